@@ -1,0 +1,44 @@
+"""A cut-out as the rest of the studio sees it: a name, a picture's size in pixels, and its size on paper."""
+
+from __future__ import annotations
+
+from typing import Literal, NamedTuple
+
+from splitpin.measure.plain import Name, Plain, Positive, Text
+
+MM_PER_INCH = 25.4
+
+
+class CutoutDocument(Plain):
+    """``cutouts/NAME.toml``: what belongs to the transparent picture ``cutouts/NAME.png`` beside it."""
+
+    format: Literal[1]
+    """The version of this kind of document."""
+    width_mm: Positive
+    """How wide the cut-out is on the table, in millimetres; its height follows from the picture."""
+    picture: Name | None = None
+    """The found picture that it was cut from (a name in ``pictures/``), for the rights ledger."""
+    note: Text = ""
+    """Anything worth remembering."""
+
+
+class Cutout(NamedTuple):
+    """A cut-out, measured."""
+
+    name: str
+    width: int
+    """Pixels."""
+    height: int
+    """Pixels."""
+    mm_per_px: float
+    """The size of one of its pixels on the table."""
+
+    @property
+    def width_mm(self) -> float:
+        """Its width on the table."""
+        return self.width * self.mm_per_px
+
+    @property
+    def height_mm(self) -> float:
+        """Its height on the table."""
+        return self.height * self.mm_per_px

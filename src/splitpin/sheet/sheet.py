@@ -1,0 +1,74 @@
+"""The exposure sheet: the one thing that everything else reads.
+
+Rendered frames, printed strips, the outline over the live picture, the check of a shot frame and the
+workbench all read rows and nothing else. Nobody recomputes a position.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import NamedTuple
+
+from splitpin.character.place import Placed
+from splitpin.measure.table import View
+from splitpin.scene.scene import Cue
+
+
+class Row(NamedTuple):
+    """One exposure: what lies on the table while the camera takes it."""
+
+    frame: int
+    """Its first frame in the scene."""
+    frames: int
+    """How many frames it is held for."""
+    placed: tuple[Placed, ...]
+    """The pieces, lowest first. Equal tuples are the same picture."""
+    view: View
+    """What the camera takes in."""
+    panel: str
+    """The panel it belongs to."""
+    sounds: tuple[str, ...] = ()
+    """Sounds that start during it."""
+    note: str = ""
+    """What the panel and the hands say of it; on the first exposure of a panel its action."""
+
+
+class Event(NamedTuple):
+    """Something that happens on an exposure, for sounds to hang on."""
+
+    move: str
+    """The move's name."""
+    name: str
+    """What happens: ``landing``, ``step``, ``hit``, ``swap``."""
+    frame: int
+    """The frame in the scene."""
+    who: str
+    """Whom it happens to."""
+
+
+class Sounding(NamedTuple):
+    """A cue in its place."""
+
+    cue: Cue
+    at: Fraction
+    """Its start, in frames of the scene, which need not be whole."""
+    until: Fraction
+    """Where a loop with no length of its own ends, in frames of the scene."""
+
+
+class Sheet(NamedTuple):
+    """The rows of one scene."""
+
+    scene: str
+    rate: Fraction
+    frames: int
+    """How long the scene is; the sum of the rows' frames, and of the panels'."""
+    paper: str
+    """The colour of the table, ``#rrggbb``."""
+    rows: tuple[Row, ...]
+    events: tuple[Event, ...]
+    soundings: tuple[Sounding, ...]
+    panels: tuple[tuple[str, int, int], ...]
+    """Each panel's name, first frame and number of frames."""
+    reports: tuple[str, ...] = ()
+    """What a person should know: a limit reached, a reach that falls short."""
