@@ -6,10 +6,12 @@ workbench all read rows and nothing else. Nobody recomputes a position.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import NamedTuple
 
 from splitpin.character.place import Placed
+from splitpin.character.pose import Pose
 from splitpin.measure.table import View
 from splitpin.scene.scene import Cue
 
@@ -31,6 +33,8 @@ class Row(NamedTuple):
     """Sounds that start during it."""
     note: str = ""
     """What the panel and the hands say of it; on the first exposure of a panel its action."""
+    poses: Mapping[str, Pose] = {}
+    """The channels of every member, and of ``view``, from which the pieces were placed."""
 
 
 class Event(NamedTuple):

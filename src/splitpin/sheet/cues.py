@@ -1,0 +1,58 @@
+"""Sounds in their places."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from splitpin.measure.fault import Fault
+from splitpin.measure.likely import likely
+from splitpin.scene.scene import Cue
+from splitpin.sheet.sheet import Event, Sounding
+from splitpin.sheet.timing import Timing, exact, unknown_panel
+
+
+def place_cues(
+    cues: Sequence[Cue], timing: Timing, events: Sequence[Event]
+) -> tuple[tuple[Sounding, ...], list[Fault]]:
+    """Give every cue its start; a cue on an event sounds once for each time it happens."""
+    faults: list[Fault] = []
+    soundings: list[Sounding] = []
+    for i, cue in enumerate(cues):
+        panel = timing.panel(cue.panel)
+        if panel is None:
+            faults.append(unknown_panel(timing, cue.panel or "", ("cues", i, "panel")))
+            continue
+        wait = exact(cue.start) * timing.rate
+        if cue.event is None:
+            starts = [panel.start + wait]
+        else:
+            here = [e for e in events if cue.panel is None or panel.start <= e.frame < panel.end]
+            happens, fault = _happenings(cue.event, here, events, i)
+            if fault is not None:
+                faults.append(fault)
+            starts = [frame + wait for frame in happens]
+        soundings.extend(Sounding(cue, Fraction(at), Fraction(timing.frames)) for at in starts)
+    return tuple(sorted(soundings, key=lambda s: s.at)), faults
+
+
+def _happenings(
+    wanted: str, here: Sequence[Event], everywhere: Sequence[Event], i: int
+) -> tuple[list[int], Fault | None]:
+    parts = wanted.split(".")
+    which = int(parts.pop()) if parts[-1].isdecimal() and len(parts) > 1 else None
+    frames = [e.frame for e in here if [e.move, e.name] == parts]
+    if which is not None and 1 <= which <= len(frames):
+        return [frames[which - 1]], None
+    if which is None and frames:
+        return frames, None
+    path: tuple[str | int, ...] = ("cues", i, "event")
+    if frames:
+        return [], Fault(
+            path,
+            f"{'.'.join(parts)} happens {len(frames)} times, not {which}",
+            f"1 to {len(frames)}",
+            "count anew",
+        )
+    known = dict.fromkeys(f"{e.move}.{e.name}" for e in everywhere)
+    return [], Fault(path, f"{wanted!r} never happens here", "an event of a move", likely(wanted, known))

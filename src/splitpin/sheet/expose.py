@@ -1,0 +1,197 @@
+"""Expose a scene: join its clock, its moves, its stacking and its sounds into rows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
+from typing import NamedTuple
+
+from splitpin.character.character import Figure
+from splitpin.character.pose import Value
+from splitpin.measure.fault import Fault
+from splitpin.measure.likely import likely
+from splitpin.measure.table import Stage, View
+from splitpin.scene.scene import Scene
+from splitpin.sheet.channels import VIEW, channels_of_view, read_channels, rest_of
+from splitpin.sheet.cues import place_cues
+from splitpin.sheet.rides import ride_order
+from splitpin.sheet.rows import Touches, write_rows
+from splitpin.sheet.sheet import Sheet
+from splitpin.sheet.stack import BACKGROUND, rank
+from splitpin.sheet.timeline import Timeline, run_moves
+from splitpin.sheet.timing import Timing, time_moves, time_panels, unknown_panel
+
+
+class Exposed(NamedTuple):
+    """A scene as rows, and what is wrong with it; with faults the rows are as good as they can be."""
+
+    sheet: Sheet
+    faults: tuple[Fault, ...]
+
+
+def expose(
+    name: str, scene: Scene, figures: Mapping[str, Figure], stage: Stage, rate: Fraction, on: int
+) -> Exposed:
+    """Turn a scene into its exposure sheet.
+
+    Parameters
+    ----------
+    name
+        The scene's name.
+    scene
+        What it says.
+    figures
+        The figure of each member of the cast that could be read, and of ``background``.
+    stage
+        The picture over the field.
+    rate
+        Frames a second.
+    on
+        Frames an exposure where the scene says nothing.
+
+    Returns
+    -------
+    Exposed
+        Rows whose frames add up to the board exactly, and every fault, with its path in the scene document.
+    """
+    timing = time_panels(scene.panels, rate, scene.on or on)
+    faults = _twice_named(scene)
+    opening, found = _opening(scene, figures, stage)
+    faults += found
+    spans, found = time_moves(scene, timing)
+    faults += found
+    timeline, found, reports = run_moves(scene, spans, figures, opening, timing.frames)
+    faults += found
+    rides, found = ride_order(scene.cast, figures)
+    faults += found
+    ranks, found = rank(scene.order, figures)
+    faults += found
+    soundings, found = place_cues(scene.cues, timing, timeline.events)
+    faults += found
+    starts = list(_row_starts(timing, timeline))
+    touches, found = _touches(scene, timing, starts, opening, figures)
+    faults += found
+    rows = tuple(
+        write_rows(
+            scene, timing, starts, figures, opening, timeline, rides, ranks, touches, soundings, reports
+        )
+    )
+    sheet = Sheet(
+        name,
+        rate,
+        timing.frames,
+        scene.paper,
+        rows,
+        timeline.events,
+        soundings,
+        tuple((p.name, p.start, p.frames) for p in timing.panels),
+        tuple(reports),
+    )
+    return Exposed(sheet, tuple(faults))
+
+
+def _twice_named(scene: Scene) -> list[Fault]:
+    names = [p.name for p in scene.panels]
+    return [
+        Fault(
+            ("panels", i, "name"), f"two panels are called {n!r}", "a name of its own", "rename one of them"
+        )
+        for i, n in enumerate(names)
+        if n in names[:i]
+    ]
+
+
+def _opening(
+    scene: Scene, figures: Mapping[str, Figure], stage: Stage
+) -> tuple[dict[str, dict[str, Value]], list[Fault]]:
+    faults: list[Fault] = []
+    look = scene.view
+    view = View(look.x, look.y, look.width_mm or stage.field_mm, look.angle)
+    opening = {who: rest_of(figure) for who, figure in figures.items()}
+    for who, member in scene.cast.items():
+        if who in (VIEW, BACKGROUND):
+            faults.append(
+                Fault(
+                    ("cast", who),
+                    f"a member called {who!r}",
+                    "another name",
+                    f"{who!r} has a meaning of its own",
+                )
+            )
+        if who not in figures:
+            continue
+        pose, found = read_channels(member.pose, opening[who], figures[who], ("cast", who, "pose"))
+        faults += found
+        opening[who] |= pose
+        opening[who] |= {
+            "x": member.x,
+            "y": member.y,
+            "angle": member.angle,
+            "scale": member.scale,
+            "flip": member.flip,
+            "hidden": member.hidden,
+            "level": member.level,
+        }
+    opening[VIEW] = channels_of_view(view)
+    return opening, faults
+
+
+def _row_starts(timing: Timing, timeline: Timeline) -> Iterator[int]:
+    # While moves work, their exposures are the rows; elsewhere each panel counts its own from its start.
+    busy = bytearray(timing.frames)
+    for start, end in timeline.busy:
+        busy[start:end] = b"\1" * (min(end, timing.frames) - start)
+    for panel in timing.panels:
+        since = 0
+        for frame in range(panel.start, panel.end):
+            freed = frame > 0 and busy[frame - 1] and not busy[frame]
+            if (
+                frame == panel.start
+                or frame in timeline.starts
+                or freed
+                or (not busy[frame] and since >= timing.on)
+            ):
+                since = 0
+                yield frame
+            since += 1
+
+
+def _touches(
+    scene: Scene,
+    timing: Timing,
+    starts: list[int],
+    opening: Mapping[str, Mapping[str, Value]],
+    figures: Mapping[str, Figure],
+) -> tuple[Touches, list[Fault]]:
+    faults: list[Fault] = []
+    touches: Touches = {}
+    for i, touch in enumerate(scene.touches):
+        panel = timing.panel(touch.panel)
+        if panel is None:
+            faults.append(unknown_panel(timing, touch.panel or "", ("touches", i, "panel")))
+        elif touch.frame >= panel.frames:
+            faults.append(
+                Fault(
+                    ("touches", i, "frame"),
+                    f"frame {touch.frame} of panel {panel.name}, which has {panel.frames}",
+                    f"0 to {panel.frames - 1}",
+                    "touch an exposure that is there",
+                )
+            )
+        elif touch.who not in opening:
+            faults.append(
+                Fault(
+                    ("touches", i, "who"),
+                    f"{touch.who!r} is not in the cast",
+                    "a member",
+                    likely(touch.who, opening),
+                )
+            )
+        else:
+            values, found = read_channels(
+                touch.set, opening[touch.who], figures.get(touch.who), ("touches", i, "set")
+            )
+            faults += found
+            frame = max(f for f in starts if f <= panel.start + touch.frame)
+            touches.setdefault(frame, {}).setdefault(touch.who, {}).update(values)
+    return touches, faults
