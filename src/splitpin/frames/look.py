@@ -36,7 +36,7 @@ class PaperLook(Plain):
         return -away * cos(radians(self.lamp_from)), -away * sin(radians(self.lamp_from))
 
     def penumbra(self, lift: float) -> float:
-        """How wide the soft edge of that shadow is, mm: ``S·t / (D - t)`` for a lamp ``S`` wide at ``D`` (similar
-        triangles).
+        """How wide the soft edge of that shadow is, mm: ``S·t / (D - t)`` for a lamp ``S`` wide at ``D``
+        (similar triangles).
         """
         return self.lamp_width_mm * lift / (self.lamp_distance_mm - lift)
