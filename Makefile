@@ -1,0 +1,56 @@
+# The studio's menu. `make help` reads it out.
+PYTHON ?= python3
+VENV := .venv
+ifeq ($(OS),Windows_NT)
+BIN := $(VENV)/Scripts
+else
+BIN := $(VENV)/bin
+endif
+READY := $(VENV)/ready
+
+.DEFAULT_GOAL := help
+.PHONY: help setup film test lint format bench reference pictures wheel clean
+
+help: ## say what there is to make
+	@sed -n 's/^\([a-z]*\):.*## \(.*\)/  make \1	\2/p' Makefile
+
+setup: $(READY) ## make .venv and install splitpin into it with what its tests need
+
+$(READY): pyproject.toml
+	$(PYTHON) -m venv $(VENV)
+	$(BIN)/python -m pip install --quiet --upgrade "pip>=25.1"
+	$(BIN)/python -m pip install --quiet --editable . --group dev
+	@touch $(READY)
+
+film: $(READY) ## write the example film folder, make the film and say where it is
+	@test -f exact-change/film.toml || $(BIN)/splitpin new exact-change --example
+	$(BIN)/splitpin make exact-change
+
+test: $(READY) ## run the whole suite
+	$(BIN)/python -m pytest -n auto --dist worksteal
+
+lint: $(READY) ## format, lint, types, and the walls between the rooms
+	$(BIN)/ruff format --check .
+	$(BIN)/ruff check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+
+format: $(READY) ## put the code into its usual form
+	$(BIN)/ruff format .
+	$(BIN)/ruff check --fix .
+
+bench: $(READY) ## measure; prints ratios against a reference in the same run
+	$(BIN)/python benchmarks/compose.py
+	$(BIN)/python benchmarks/whole_film.py
+
+reference: $(READY) ## write the film folder reference anew from the documents' own definitions
+	$(BIN)/python -m splitpin.folder.reference docs/film-folder.md
+
+pictures: $(READY) ## draw the pictures of the README anew from the example film
+	$(BIN)/python docs/pictures.py
+
+wheel: $(READY) ## build the wheel into dist/
+	$(BIN)/python -m build --wheel
+
+clean: ## throw away what was made here, but no film
+	rm -rf $(VENV) dist build .mypy_cache .ruff_cache .pytest_cache .hypothesis
