@@ -1,0 +1,1 @@
+"""One found picture and what is known of it: source, author, date, licence, scan pixels per inch."""

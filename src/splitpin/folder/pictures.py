@@ -1,0 +1,171 @@
+"""The size of a picture from its header, and whether the file is whole."""
+
+from __future__ import annotations
+
+import os
+import zlib
+from pathlib import Path
+from typing import BinaryIO, NamedTuple
+
+from splitpin.folder.header import breaks_off, numbers, take
+from splitpin.folder.mistake import FileError
+
+MOST_PIXELS = 120_000_000
+ENDINGS = {
+    ".png": "PNG",
+    ".jpg": "JPEG",
+    ".jpeg": "JPEG",
+    ".tif": "TIFF",
+    ".tiff": "TIFF",
+    ".webp": "WebP",
+}
+_SUM_UP_TO = 64 << 20
+
+
+class PictureSize(NamedTuple):
+    """A picture's file, measured."""
+
+    kind: str
+    width: int
+    """Pixels."""
+    height: int
+    """Pixels."""
+
+
+def measure_picture(path: Path) -> PictureSize:
+    """Measure a picture without decoding it.
+
+    Raises
+    ------
+    FileError
+        When it is not the kind of picture that its name says, breaks off, is damaged, or is too large.
+    OSError
+        When it cannot be read.
+    """
+    wanted = ENDINGS.get(path.suffix.lower())
+    with path.open("rb") as file:
+        head = file.read(16)
+        kind = _kind(head)
+        if kind is None:
+            raise FileError(
+                f"not a picture that can be read (it starts {head[:4]!r})",
+                f"a {wanted or 'PNG'} file",
+                "save the picture again as its name says",
+            )
+        if kind != wanted:
+            raise FileError(
+                f"a {kind} file, though its name ends in {path.suffix}",
+                f"a {wanted or 'PNG'} file",
+                f"save it as {wanted or 'PNG'}, or give it the ending of a {kind} file",
+            )
+        file.seek(0)
+        width, height = _READERS[kind](file)
+    if width < 1 or height < 1:
+        raise FileError(f"a picture of {width} × {height} pixels", "at least one pixel", "save it again")
+    if width * height > MOST_PIXELS:
+        raise FileError(
+            f"a picture of {width} × {height} pixels",
+            f"at most {MOST_PIXELS // 1_000_000} million pixels",
+            "make it smaller",
+        )
+    return PictureSize(kind, width, height)
+
+
+def _kind(head: bytes) -> str | None:
+    if head.startswith(b"\x89PNG\r\n\x1a\n"):
+        return "PNG"
+    if head.startswith(b"\xff\xd8\xff"):
+        return "JPEG"
+    if head[:4] in (b"II*\0", b"MM\0*"):
+        return "TIFF"
+    if head[:4] == b"RIFF" and head[8:12] == b"WEBP":
+        return "WebP"
+    return None
+
+
+def _png(file: BinaryIO) -> tuple[int, int]:
+    # PNG, third edition, 5: length, type, data, CRC of type and data; the picture ends with IEND.
+    size = file.seek(0, os.SEEK_END)
+    file.seek(8)
+    found: tuple[int, int] | None = None
+    held = False
+    while True:
+        length, tag = numbers(">I", file, "PNG")[0], take(file, 4, "PNG")
+        if file.tell() + length + 4 > size:
+            raise breaks_off("PNG")
+        if found is None and (tag != b"IHDR" or length != 13):
+            raise _damaged("PNG")
+        if size <= _SUM_UP_TO or tag == b"IHDR":
+            data = take(file, length, "PNG")
+            if zlib.crc32(data, zlib.crc32(tag)) != numbers(">I", file, "PNG")[0]:
+                raise _damaged("PNG")
+            if tag == b"IHDR":
+                found = int.from_bytes(data[:4], "big"), int.from_bytes(data[4:8], "big")
+        else:
+            file.seek(length + 4, os.SEEK_CUR)
+        held = held or (tag == b"IDAT" and length > 0)
+        if tag == b"IEND":
+            if found is None or not held:
+                raise _damaged("PNG")
+            return found
+
+
+def _jpeg(file: BinaryIO) -> tuple[int, int]:
+    # ITU-T T.81, B.1.1: markers; SOF0-SOF15 but DHT, JPG and DAC hold the size; EOI ends the picture.
+    size = file.seek(0, os.SEEK_END)
+    file.seek(max(0, size - 65536))
+    if b"\xff\xd9" not in file.read():
+        raise breaks_off("JPEG")
+    file.seek(2)
+    while True:
+        mark, code = take(file, 2, "JPEG")
+        if mark != 0xFF:
+            raise _damaged("JPEG")
+        if code == 0xFF:
+            file.seek(-1, os.SEEK_CUR)
+            continue
+        (length,) = numbers(">H", file, "JPEG")
+        if code in (0xD9, 0xDA) or length < 2:
+            raise _damaged("JPEG")
+        if 0xC0 <= code <= 0xCF and code not in (0xC4, 0xC8, 0xCC):
+            _, height, width = numbers(">BHH", file, "JPEG")
+            return width, height
+        file.seek(length - 2, os.SEEK_CUR)
+
+
+def _tiff(file: BinaryIO) -> tuple[int, int]:
+    # TIFF 6.0, section 2: the first directory; tags 256 and 257 are width and length.
+    order = "<" if take(file, 4, "TIFF")[:2] == b"II" else ">"
+    (start,) = numbers(order + "I", file, "TIFF")
+    file.seek(start)
+    (count,) = numbers(order + "H", file, "TIFF")
+    sizes: dict[int, int] = {}
+    for _ in range(count):
+        tag, kind, _many, long = numbers(order + "HHII", file, "TIFF")
+        if tag in (256, 257):
+            short = long & 0xFFFF if order == "<" else long >> 16
+            sizes[tag] = short if kind == 3 else long
+    if len(sizes) < 2:
+        raise _damaged("TIFF")
+    return sizes[256], sizes[257]
+
+
+def _webp(file: BinaryIO) -> tuple[int, int]:
+    # RFC 9649, 2.5-2.7: the first chunk is VP8, VP8L or VP8X.
+    head = take(file, 30, "WebP")
+    tag = head[12:16]
+    if tag == b"VP8X":
+        return int.from_bytes(head[24:27], "little") + 1, int.from_bytes(head[27:30], "little") + 1
+    if tag == b"VP8L":
+        bits = int.from_bytes(head[21:25], "little")
+        return (bits & 0x3FFF) + 1, (bits >> 14 & 0x3FFF) + 1
+    if tag == b"VP8 ":
+        return int.from_bytes(head[26:28], "little") & 0x3FFF, int.from_bytes(head[28:30], "little") & 0x3FFF
+    raise _damaged("WebP")
+
+
+def _damaged(kind: str) -> FileError:
+    return FileError(f"a damaged {kind} file", f"a whole {kind} file", "copy or save the file again")
+
+
+_READERS = {"PNG": _png, "JPEG": _jpeg, "TIFF": _tiff, "WebP": _webp}

@@ -1,0 +1,124 @@
+"""From the validator's errors to faults in plain words: what was found, what was expected, what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
+
+from splitpin.folder.describe import (
+    Schema,
+    described_at,
+    found_words,
+    kinds_of,
+    literal,
+    node_at,
+    schema_of,
+    words_for,
+)
+from splitpin.folder.locate import Path
+from splitpin.measure.fault import Fault
+from splitpin.measure.likely import likely
+
+
+def faults_in(error: ValidationError, model: type[BaseModel], data: Mapping[str, Any]) -> list[Fault]:
+    """One fault for each thing that a document's model refuses."""
+    root = schema_of(model)
+    faults = [_fault(e, root, data) for e in error.errors(include_url=False)]
+    return list(dict.fromkeys(faults))
+
+
+def path_of(details: ErrorDetails, data: object) -> Path:
+    """The place in the document: the validator's own steps without the names of the types it tried."""
+    path: Path = ()
+    node = data
+    for step in details["loc"]:
+        if isinstance(node, Mapping):
+            if step == node.get("move") and step not in node:
+                continue
+            if step in node:
+                node = node[step]
+            elif step == "[key]" or details["type"] != "missing":
+                continue
+            path = (*path, step)
+        elif isinstance(node, list) and isinstance(step, int) and step < len(node):
+            node = node[step]
+            path = (*path, step)
+    return path
+
+
+def value_at(data: object, path: Path) -> object:
+    """The value at a path; None when there is none."""
+    for step in path:
+        if isinstance(data, Mapping):
+            data = data.get(step)
+        elif isinstance(data, list) and isinstance(step, int) and step < len(data):
+            data = data[step]
+        else:
+            return None
+    return data
+
+
+def _fault(details: ErrorDetails, root: Schema, data: Mapping[str, Any]) -> Fault:
+    path = path_of(details, data)
+    key = next((str(s) for s in reversed(path) if isinstance(s, str)), "document")
+    ctx: Mapping[str, Any] = details.get("ctx", {})
+    kind = details["type"]
+    node = node_at(root, path, data)
+    if kind == "extra_forbidden":
+        holder = node_at(root, path[:-1], data) or {}
+        given = value_at(data, path[:-1])
+        free = [k for k in holder.get("properties", {}) if not isinstance(given, Mapping) or k not in given]
+        known = list(holder.get("properties", {}))
+        return Fault(
+            path, f"an unknown key `{key}`", f"one of {', '.join(known)}", likely(key, free or known)
+        )
+    if kind == "missing":
+        expected = f"`{key}`: {words_for(root, node)}" if node else f"`{key}`"
+        return Fault(path, f"no `{key}`", expected, _add(key, described_at(root, path, data)))
+    if "[key]" in details["loc"]:
+        return Fault(
+            path,
+            f"the name {literal(key)}",
+            "a name of letters, digits, `-` and `_`, at most 80 long",
+            "rename it",
+        )
+    if kind in ("union_tag_invalid", "union_tag_not_found"):
+        return _unknown_kind(path, node or {}, value_at(data, path))
+    found = found_words(details["input"])
+    if "remedy" in ctx:
+        return Fault(path, f"`{key}` is {found}", str(ctx["expected"]), str(ctx["remedy"]))
+    if kind == "value_error":
+        said = str(ctx.get("error", details["msg"])).removeprefix("expected ")
+        return Fault(path, found, said, _put_right(key, described_at(root, path, data)))
+    expected = words_for(root, node) if node else details["msg"]
+    if kind == "too_long" and node and "maxItems" in node:
+        found = f"a list of {len(details['input'])}"
+    if kind == "literal_error" and isinstance(details["input"], str) and node and "enum" in node:
+        remedy = likely(details["input"], [str(v) for v in node["enum"]])
+    else:
+        remedy = _put_right(key, described_at(root, path, data))
+    return Fault(path, f"`{key}` is {found}" if path else found, expected, remedy)
+
+
+def _unknown_kind(path: Path, node: Schema, value: object) -> Fault:
+    kinds = kinds_of(node)
+    given = value.get("move") if isinstance(value, Mapping) else None
+    if given is None:
+        return Fault((*path, "move"), "no `move`", f"one of {', '.join(kinds)}", "say which move it is")
+    return Fault(
+        (*path, "move"),
+        f"`move` is {found_words(given)}",
+        f"one of {', '.join(kinds)}",
+        likely(str(given), kinds),
+    )
+
+
+def _add(key: str, described: str) -> str:
+    return f"add `{key}`: {described}" if described else f"add `{key}`"
+
+
+def _put_right(key: str, described: str) -> str:
+    return f"put `{key}` right: {described}" if described else f"put `{key}` right"

@@ -1,0 +1,68 @@
+"""Expose every scene of a film folder."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from splitpin.folder.gather import in_order
+from splitpin.folder.load import FilmFolder
+from splitpin.folder.mistake import Mistake
+from splitpin.folder.takes import best
+from splitpin.measure.fault import Fault
+from splitpin.sheet.expose import expose
+from splitpin.sheet.sheet import Sheet
+
+
+class Sheets(NamedTuple):
+    """The sheets of a film's scenes, and what exposing them brought to light."""
+
+    sheets: Mapping[str, Sheet]
+    mistakes: tuple[Mistake, ...]
+    warnings: tuple[Mistake, ...]
+
+
+def expose_all(folder: FilmFolder) -> Sheets:
+    """Expose the scenes that could be read, those of the film in its order first.
+
+    With mistakes the sheets are as good as they can be; see :func:`splitpin.sheet.expose.expose`.
+    """
+    film = folder.film
+    sheets: dict[str, Sheet] = {}
+    mistakes: list[Mistake] = []
+    warnings: list[Mistake] = []
+    for name in dict.fromkeys([*film.scenes, *folder.scenes]):
+        scene = folder.scenes.get(name)
+        if scene is None:
+            continue
+        file = f"scenes/{name}.toml"
+        document = folder.documents[file]
+        figures = folder.figures(name)
+        lost = [who for who in scene.cast if who not in figures]
+        exposed = expose(name, scene, figures, film.stage, film.exact_rate, film.on)
+        sheets[name] = exposed.sheet
+        mistakes += [
+            document.mistake(f) for f in exposed.faults if document.trusts(f) and not _follows(f, lost)
+        ]
+        warnings += [
+            Mistake(file, None, r, "a move within its bounds", "see whether it is meant")
+            for r in exposed.sheet.reports
+        ]
+        starts = {row.frame for row in exposed.sheet.rows}
+        warnings += [
+            Mistake(
+                take.file,
+                None,
+                f"no exposure of {name} starts at frame {take.frame}",
+                "the first frame of an exposure",
+                "it is not shown: rename it, or change the scene",
+            )
+            for take in best(folder.takes.get(name, ())).values()
+            if take.frame not in starts
+        ]
+    return Sheets(sheets, in_order(mistakes), in_order(warnings))
+
+
+def _follows(fault: Fault, lost: list[str]) -> bool:
+    # A member without a figure is told of where its character is named; what moves it need not be told too.
+    return any(f"{who!r}" in fault.found or f"{who}." in fault.found for who in lost)

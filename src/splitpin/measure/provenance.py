@@ -1,0 +1,43 @@
+"""Where a found thing comes from, for the rights ledger."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Literal
+
+from pydantic import BeforeValidator, StringConstraints
+
+from splitpin.measure.licence import Licence
+from splitpin.measure.plain import Plain, Text
+
+
+def _as_text(value: object) -> object:
+    if isinstance(value, date):
+        return value.isoformat()[:10]
+    return str(value) if isinstance(value, int) and not isinstance(value, bool) else value
+
+
+When = Annotated[Text, BeforeValidator(_as_text)]
+"""A date as TOML writes it, a year, or words."""
+
+Digest = Annotated[str, StringConstraints(strict=True, pattern=r"^[0-9a-f]{64}$")]
+"""A SHA-256 sum in hexadecimal."""
+
+
+class Provenance(Plain):
+    """Where a found thing comes from."""
+
+    format: Literal[1]
+    """The version of this kind of document."""
+    source: Text = ""
+    """Where it was found: a magazine and its page, an address, a drawer."""
+    by: Text = ""
+    """Who made it."""
+    date: When = ""
+    """When it was made or printed: ``1912-05-31``, ``1912``, or words."""
+    licence: Licence | None = None
+    """Its terms, as an SPDX id (``CC0-1.0``), or ``LicenseRef-`` and a name of your own."""
+    sha256: Digest | None = None
+    """The SHA-256 sum of the file as found, to prove that it was never altered."""
+    note: Text = ""
+    """Anything worth remembering."""
