@@ -1,0 +1,74 @@
+"""The cut-outs' pictures: read when first drawn, shared by all, let go when they take too much room."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from threading import Lock
+
+from splitpin.device.pictures import read_picture
+from splitpin.frames.pyramid import Pyramid
+
+ROOM = 1 << 30
+"""Bytes that pictures may take before those not drawn for longest are let go."""
+
+
+class CutoutPictures(Mapping[str, Pyramid]):
+    """Pyramids by name, from files.
+
+    Parameters
+    ----------
+    files
+        Where each cut-out's picture is.
+    room
+        Bytes that they may take together; the one drawn last always stays.
+    """
+
+    def __init__(self, files: Mapping[str, Path], room: int = ROOM) -> None:
+        self._files, self._room = dict(files), room
+        self._kept: OrderedDict[str, Pyramid] = OrderedDict()
+        self._lock = Lock()
+        self._reading = {name: Lock() for name in self._files}
+
+    def __getitem__(self, name: str) -> Pyramid:
+        """The picture of a cut-out.
+
+        Raises
+        ------
+        PictureError
+            When it can no longer be read.
+        """
+        kept = self._look(name)
+        if kept is not None:
+            return kept
+        with self._reading[name]:  # two who ask at once read it once
+            kept = self._look(name)
+            if kept is None:
+                kept = Pyramid.of(read_picture(self._files[name]))
+                with self._lock:
+                    self._kept[name] = kept
+                    self._let_go()
+        return kept
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._files)
+
+    def __len__(self) -> int:
+        return len(self._files)
+
+    def _look(self, name: str) -> Pyramid | None:
+        with self._lock:
+            kept = self._kept.get(name)
+            if kept is not None:
+                self._kept.move_to_end(name)
+            return kept
+
+    def _let_go(self) -> None:
+        taken = sum(_size(p) for p in self._kept.values())
+        while taken > self._room and len(self._kept) > 1:
+            taken -= _size(self._kept.popitem(last=False)[1])
+
+
+def _size(pyramid: Pyramid) -> int:
+    return pyramid.nbytes + 4 * pyramid.width * pyramid.height

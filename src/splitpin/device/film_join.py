@@ -1,0 +1,107 @@
+"""Join coded segments and a coded sound track into one MP4 file, coding nothing again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from pathlib import Path
+from typing import NamedTuple
+
+import av
+from av.audio.stream import AudioStream
+from av.stream import Stream
+from av.video.stream import VideoStream
+
+from splitpin.device.beside import beside
+from splitpin.device.coded import Coded, CodedPacket
+from splitpin.device.film_picture import REORDERING, PictureTrack, set_up
+from splitpin.device.film_sound import SAMPLING, set_up_sound
+
+CONTAINER = {
+    "movflags": "faststart",  # what a player must know comes first
+    "movie_timescale": "240000",  # whole in samples and in frames of every rate: lengths are exact
+    "fflags": "bitexact",  # no name of a library, no date
+}
+
+
+class JoinError(Exception):
+    """Segments that do not belong to one film."""
+
+
+def join_film(
+    path: Path,
+    track: PictureTrack,
+    segments: Iterable[Coded],
+    sound: Coded,
+    metadata: dict[str, str],
+) -> int:
+    """Write a film.
+
+    Parameters
+    ----------
+    path
+        Where it goes; written beside and renamed.
+    track
+        What the segments were coded with.
+    segments
+        In the film's order; taken one after the other, so that only one need be in memory.
+    sound
+        AAC; packets in samples, those before nought being the coder's run-up.
+    metadata
+        ``title`` and the like.
+
+    Returns
+    -------
+    int
+        The number of frames.
+
+    Raises
+    ------
+    JoinError
+        When a segment was coded in another way.
+    """
+    with beside(path) as part, av.open(str(part), "w", format="mp4", options=CONTAINER) as film:
+        film.metadata.update(metadata)
+        picture_stream: VideoStream = film.add_stream("libx264", rate=track.rate)
+        set_up(picture_stream.codec_context, track)
+        sound_stream: AudioStream = film.add_stream("aac", rate=SAMPLING)
+        set_up_sound(sound_stream.codec_context)
+        film.start_encoding()
+        header = bytes(picture_stream.codec_context.extradata or b"")
+        frames = 0
+        later = iter(sound.packets)
+        heard = next(later, None)
+        for timed in _in_film(segments, header):
+            # Interleaved in the order of showing, so that a player need not reach far.
+            while heard and Fraction(heard.pts, SAMPLING) <= timed.packet.pts / track.rate:
+                film.mux(_packet(heard, heard.pts, Fraction(1, SAMPLING), sound_stream))
+                heard = next(later, None)
+            film.mux(_packet(timed.packet, timed.dts, 1 / track.rate, picture_stream))
+            frames += 1
+        while heard:
+            film.mux(_packet(heard, heard.pts, Fraction(1, SAMPLING), sound_stream))
+            heard = next(later, None)
+    return frames
+
+
+class _Timed(NamedTuple):
+    packet: CodedPacket
+    dts: int
+
+
+def _in_film(segments: Iterable[Coded], header: bytes) -> Iterator[_Timed]:
+    first = 0
+    for segment in segments:
+        if segment.header != header:
+            raise JoinError("a segment was coded with other settings than the film")
+        for i, packet in enumerate(segment.packets):
+            # Decoding times run on evenly through the whole film, however short a segment is.
+            yield _Timed(packet._replace(pts=packet.pts + first), first + i - REORDERING)
+        first += len(segment.packets)
+
+
+def _packet(coded: CodedPacket, dts: int, time_base: Fraction, stream: Stream) -> av.Packet:  # type: ignore[type-arg]
+    packet: av.Packet = av.Packet(coded.data)  # type: ignore[type-arg]
+    packet.pts, packet.dts, packet.duration = coded.pts, dts, coded.duration
+    packet.time_base, packet.is_keyframe, packet.stream = time_base, coded.key, stream
+    return packet

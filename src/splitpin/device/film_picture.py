@@ -1,0 +1,103 @@
+"""The picture track of a film: H.264, coded a segment at a time."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Literal, NamedTuple
+
+import av
+import numpy as np
+from av.codec.context import Flags
+from av.video.codeccontext import VideoCodecContext
+from numpy.typing import NDArray
+
+from splitpin.device.coded import Coded, CodedPacket
+
+BT709 = 1
+"""Primaries, transfer and matrix of ITU-R BT.709 (ITU-T H.273, tables 2 to 4)."""
+LIMITED = 1
+"""Limited range, in the codec library's numbering."""
+REORDERING = 2
+"""Frames by which decoding runs ahead of showing: one for B-frames, one for those that others refer to."""
+PRESET = {"draft": "veryfast", "fine": "medium"}
+
+
+class PictureTrack(NamedTuple):
+    """All that decides how frames are coded; equal values give streams that can be joined."""
+
+    width: int
+    height: int
+    rate: Fraction
+    quality: int = 18
+    """Constant rate factor."""
+    effort: Literal["draft", "fine"] = "fine"
+
+    @property
+    def signature(self) -> str:
+        """What a coded stream depends on besides its frames, the libraries' versions among it."""
+        library = ".".join(map(str, av.library_versions["libavcodec"]))
+        return f"{tuple(self)!r} {OPTIONS!r} avcodec {library}"
+
+
+OPTIONS = {
+    "profile": "high",
+    # One thread and no look at the clock: the same frames give the same bytes. A segment is one closed group
+    # of pictures, so that segments can be put one after the other.
+    "x264-params": "threads=1:keyint=infinite:scenecut=0:open-gop=0:bframes=3:b-pyramid=normal:force-cfr=1",
+}
+
+
+def set_up(context: VideoCodecContext, track: PictureTrack) -> None:
+    """Make a coder ready for a track, without opening it."""
+    context.width, context.height = track.width, track.height
+    context.pix_fmt = "yuv420p"
+    context.framerate = track.rate
+    context.time_base = 1 / track.rate
+    context.sample_aspect_ratio = Fraction(1)
+    context.thread_count = 1
+    context.color_primaries = context.color_trc = context.colorspace = BT709
+    context.color_range = LIMITED
+    context.flags |= Flags.global_header | Flags.closed_gop
+    context.options = {"preset": PRESET[track.effort], "crf": str(track.quality), **OPTIONS}
+
+
+class SegmentCoder:
+    """Codes the frames of one segment.
+
+    The first is a picture that stands alone, and none refers to a frame outside.
+    """
+
+    def __init__(self, track: PictureTrack) -> None:
+        self.track = track
+        self._context = av.CodecContext.create("libx264", "w")
+        set_up(self._context, track)
+        self._context.open()
+        self._packets: list[CodedPacket] = []
+        self._next = 0
+
+    def add(self, yuv: NDArray[np.uint8], frames: int) -> None:
+        """Code a picture and hold it.
+
+        Parameters
+        ----------
+        yuv
+            uint8 (height · 3 / 2, width): the planes Y, U and V one after the other (4:2:0, BT.709, limited).
+            It may be written to again afterwards.
+        frames
+            For how many frames it is held.
+        """
+        picture = av.VideoFrame.from_numpy_buffer(yuv, format="yuv420p")
+        picture.time_base = self._context.time_base
+        for _ in range(frames):
+            picture.pts = self._next
+            self._next += 1
+            self._keep(self._context.encode(picture))
+
+    def finish(self) -> Coded:
+        """The coded segment; nothing can be added any more."""
+        self._keep(self._context.encode(None))
+        return Coded(bytes(self._context.extradata or b""), tuple(self._packets))
+
+    def _keep(self, packets: list[av.Packet]) -> None:  # type: ignore[type-arg]
+        for packet in packets:
+            self._packets.append(CodedPacket(packet.pts or 0, 1, packet.is_keyframe, bytes(packet)))

@@ -1,0 +1,97 @@
+"""The sound track of a film: AAC-LC, 48 kHz, stereo; coded, and decoded again to be measured as heard."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from typing import cast
+
+import av
+import numpy as np
+from av.audio.codeccontext import AudioCodecContext
+from av.codec.context import Flags
+from numpy.typing import NDArray
+
+from splitpin.device.coded import Coded, CodedPacket
+
+SAMPLING = 48_000
+BIT_RATE = 256_000
+BLOCK = 1024
+"""Samples in a packet of AAC-LC (ISO/IEC 14496-3); the coder's run-up is one packet."""
+
+Sound = NDArray[np.float32]
+
+
+def set_up_sound(context: AudioCodecContext) -> None:
+    """Make a coder ready, without opening it."""
+    context.sample_rate = SAMPLING
+    context.layout = "stereo"
+    context.format = "fltp"
+    context.bit_rate = BIT_RATE
+    context.time_base = Fraction(1, SAMPLING)
+    context.thread_count = 1
+    context.flags |= Flags.global_header
+    context.options = {"profile": "aac_low"}
+
+
+def code_sound(blocks: Iterable[Sound]) -> Coded:
+    """Code a track.
+
+    Parameters
+    ----------
+    blocks
+        float32 (n, 2), of any lengths: 48 kHz, full scale is ±1.
+
+    Returns
+    -------
+    Coded
+        Packets in samples. The first begins 1024 samples before the track: the coder's run-up. The last is as
+        long as what is left of the track.
+    """
+    context = av.CodecContext.create("aac", "w")
+    set_up_sound(context)
+    context.open()
+    packets: list[CodedPacket] = []
+    length = 0
+    for block in _even(blocks):
+        frame = av.AudioFrame.from_ndarray(np.ascontiguousarray(block.T), format="fltp", layout="stereo")
+        frame.sample_rate, frame.pts, frame.time_base = SAMPLING, length, Fraction(1, SAMPLING)
+        length += len(block)
+        packets += _packets(context.encode(frame))
+    packets += _packets(context.encode(None))
+    whole = [p for p in packets if p.pts < length]
+    whole[-1] = whole[-1]._replace(duration=length - whole[-1].pts)
+    return Coded(bytes(context.extradata or b""), tuple(whole))
+
+
+def decode_sound(coded: Coded) -> Iterator[Sound]:
+    """The track as a player gives it: float32 (n, 2), without the run-up, as long as it was."""
+    context = av.CodecContext.create("aac", "r")
+    context.extradata = coded.header
+    context.sample_rate, context.layout = SAMPLING, "stereo"
+    context.open()
+    at = coded.packets[0].pts
+    end = coded.packets[-1].pts + coded.packets[-1].duration
+    for packet in [*coded.packets, None]:
+        for frame in context.decode(av.Packet(packet.data) if packet else None):
+            sound = cast(Sound, frame.to_ndarray()).T
+            inside = sound[max(0, -at) : max(0, end - at)]
+            at += len(sound)
+            if len(inside):
+                yield np.ascontiguousarray(inside)
+
+
+def _even(blocks: Iterable[Sound]) -> Iterator[Sound]:
+    kept = np.zeros((0, 2), np.float32)
+    for block in blocks:
+        kept = np.concatenate([kept, block.astype(np.float32, copy=False)])
+        whole = len(kept) - len(kept) % BLOCK
+        for at in range(0, whole, BLOCK):
+            yield kept[at : at + BLOCK]
+        kept = kept[whole:]
+    if len(kept):
+        yield kept
+
+
+def _packets(packets: list[av.Packet]) -> list[CodedPacket]:  # type: ignore[type-arg]
+    return [CodedPacket(p.pts or 0, p.duration or BLOCK, True, bytes(p)) for p in packets]

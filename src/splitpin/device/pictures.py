@@ -1,0 +1,93 @@
+"""Read and write pictures."""
+
+from __future__ import annotations
+
+import warnings
+from pathlib import Path
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image, ImageOps
+
+from splitpin.device.beside import beside
+from splitpin.folder.pictures import MOST_PIXELS
+
+KINDS = ("PNG", "JPEG", "TIFF", "WEBP")
+
+Rgba = NDArray[np.uint8]
+Rgb = NDArray[np.uint8]
+
+
+class PictureError(Exception):
+    """A picture that cannot be read; the message says why."""
+
+
+def read_picture(path: Path) -> Rgba:
+    """A picture's pixels.
+
+    Parameters
+    ----------
+    path
+        A PNG (8 or 16 bits, grey, palette or colour, with or without transparency), JPEG, TIFF or WebP file;
+        a camera's note of how it was held is obeyed.
+
+    Returns
+    -------
+    ndarray
+        uint8 (height, width, 4): sRGB and straight alpha.
+
+    Raises
+    ------
+    PictureError
+        When it is missing, of another kind, broken, or larger than the folder allows.
+    """
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # odd metadata is no matter; size is checked below
+            with Image.open(path, formats=KINDS) as picture:
+                if picture.width * picture.height > MOST_PIXELS:
+                    size = f"{picture.width} × {picture.height}"
+                    raise PictureError(f"{size} pixels, more than {MOST_PIXELS // 1_000_000} million")
+                picture.load()
+                return _pixels(ImageOps.exif_transpose(picture))
+    except PictureError:
+        raise
+    except (OSError, SyntaxError, ValueError, EOFError, Image.DecompressionBombError) as problem:
+        raise PictureError(f"cannot be read as a picture ({problem})") from problem
+
+
+def _pixels(picture: Image.Image) -> Rgba:
+    if picture.mode.startswith("I"):
+        # 16-bit grey: the imaging library would clip it instead of scaling it.
+        wide = np.asarray(picture).astype(np.int64)
+        grey = np.clip((wide * 255 + 32767) // 65535, 0, 255).astype(np.uint8)
+        out = np.full((*grey.shape, 4), 255, np.uint8)
+        out[..., :3] = grey[..., None]
+        return out
+    return np.array(picture.convert("RGBA"), np.uint8)
+
+
+def write_png(path: Path, picture: Rgb | Rgba, level: int = 1) -> None:
+    """Write a PNG, whole or not at all.
+
+    Parameters
+    ----------
+    path
+        Where it goes.
+    picture
+        uint8 (height, width, 3 or 4), sRGB.
+    level
+        How hard it is packed, 0..9: 1 is fast.
+    """
+    with beside(path) as part:
+        part.write_bytes(encode_png(picture, level))
+
+
+def encode_png(picture: Rgb | Rgba, level: int = 1) -> bytes:
+    """The bytes of a PNG; the same pixels give the same bytes."""
+    order = cv2.COLOR_RGB2BGR if picture.shape[2] == 3 else cv2.COLOR_RGBA2BGRA
+    done, data = cv2.imencode(".png", cv2.cvtColor(picture, order), [cv2.IMWRITE_PNG_COMPRESSION, level])
+    if not done:
+        raise PictureError("the picture could not be packed as PNG")
+    return data.tobytes()

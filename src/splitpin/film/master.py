@@ -1,0 +1,78 @@
+"""Bring the mix to its loudness under its ceiling, as it is heard after coding."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Generic, NamedTuple, TypeVar
+
+from splitpin.sound.level import level
+from splitpin.sound.loudness import measured
+from splitpin.sound.mix import Mix
+from splitpin.sound.source import Sound
+
+HEADROOM = 0.3
+"""Decibels kept free for what coding adds to the peaks, at the first try."""
+TRIES = 4
+CLOSE = 0.1
+"""LU by which the coded track may miss its target before it is tried again."""
+
+Form = TypeVar("Form")
+
+
+class Master(NamedTuple, Generic[Form]):
+    """The finished track, and what it measures when it is decoded."""
+
+    sound: Form
+    loudness: float
+    """Integrated loudness, LUFS; minus infinity when there is nothing to hear."""
+    true_peak: float
+    """dBTP."""
+    report: str
+    """What a person should know; empty when all is well."""
+
+
+def master(
+    mix: Mix,
+    lufs: float,
+    peak: float,
+    code: Callable[[Iterable[Sound]], Form],
+    decode: Callable[[Form], Iterable[Sound]],
+) -> Master[Form]:
+    """Level, limit and code a mix until the coded track keeps to its numbers.
+
+    Coding with loss moves the peaks, often upward, and the loudness a little: what it did is measured on the
+    decoded track and allowed for at the next try.
+
+    Parameters
+    ----------
+    mix
+        What is heard.
+    lufs
+        Integrated loudness to come to, LUFS (ITU-R BS.1770).
+    peak
+        True peak not to go over, dBTP.
+    code, decode
+        To the form in which the track is delivered, and back.
+    """
+    target, ceiling = lufs, peak - HEADROOM
+    best: Master[Form] | None = None
+    for _ in range(TRIES):
+        levelled = level(mix, target, ceiling)
+        sound = code(levelled.blocks(mix))
+        heard = measured(decode(sound))
+        tried = Master(sound, heard.integrated, heard.true_peak, levelled.report)
+        over, off = tried.true_peak - peak, tried.loudness - lufs
+        if best is None or _worse(best, lufs, peak) > _worse(tried, lufs, peak):
+            best = tried
+        if tried.loudness == float("-inf") or (over <= 0 and (abs(off) <= CLOSE or not levelled.reached)):
+            break
+        ceiling -= max(0.0, over + HEADROOM / 2) if over > 0 else 0.0
+        target -= off if levelled.reached else 0.0
+    if best is None:
+        raise RuntimeError("nothing was tried")
+    return best
+
+
+def _worse(done: Master[Form], lufs: float, peak: float) -> float:
+    # A peak over the ceiling is worse than any loudness.
+    return 1000.0 * max(0.0, done.true_peak - peak) + abs(done.loudness - lufs)
