@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
+from splitpin.motion.events import happenings
 from splitpin.motion.move import Before, Motion, Move, Span
 
 
@@ -12,10 +13,11 @@ class Hold(Move):
 
     usual: ClassVar[int | None] = 12
     summary: ClassVar[str] = "Nothing moves for a while."
+    works_on: ClassVar[Literal["member", "view", "both"]] = "both"
 
     move: Literal["hold"]
     """Which move it is."""
 
     def motion(self, span: Span, before: Before, seed: int) -> Motion:  # noqa: ARG002 - a hold needs nothing
-        """No values; the event ``end`` on its last exposure."""
-        return Motion(events=(("end", span.exposures - 1),))
+        """No values; only its start and its end."""
+        return Motion(events=happenings(span))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from abc import abstractmethod
 from fractions import Fraction
-from typing import Annotated, ClassVar, NamedTuple
+from typing import Annotated, ClassVar, Literal, NamedTuple
 
 from pydantic import Field
 
@@ -82,8 +82,8 @@ class Move(Plain):
     """How many exposures it takes when nothing is said; None: to the end of its panel."""
     summary: ClassVar[str] = ""
     """One line for people who choose among moves."""
-    views: ClassVar[bool] = False
-    """Whether it moves the view."""
+    works_on: ClassVar[Literal["member", "view", "both"]] = "member"
+    """What it can move: members of the cast, the view, or both."""
 
     name: Name | None = None
     """What cues and other moves call it by; its kind when left out."""
@@ -101,6 +101,16 @@ class Move(Plain):
     """How long it takes, as a number of exposures; the trade's usual timing when neither is given."""
     on: Annotated[Count, Field(le=240)] | None = None
     """Frames an exposure while it works; the scene's when left out."""
+
+    @property
+    def kind(self) -> str:
+        """Which move it is: the word under its key ``move``."""
+        return str(getattr(self, "move", type(self).__name__.lower()))
+
+    @property
+    def takes(self) -> int | None:
+        """How many exposures this one takes when it does not say; None: to the end of its panel."""
+        return self.usual
 
     @abstractmethod
     def motion(self, span: Span, before: Before, seed: int) -> Motion:

@@ -11,12 +11,13 @@ import csv
 from collections.abc import Mapping
 from io import StringIO
 
+from splitpin.character.channels import wrong_value
 from splitpin.character.character import Figure
 from splitpin.character.pose import Value
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely
 from splitpin.scene.scene import Touch
-from splitpin.sheet.channels import VIEW, rest_of, wrong_value
+from splitpin.sheet.channels import VIEW, rest_of
 from splitpin.sheet.sheet import Row, Sheet
 
 FIXED = ("frame", "frames", "panel")

@@ -6,13 +6,14 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from typing import NamedTuple
 
+from splitpin.character.channels import read_channels
 from splitpin.character.character import Figure
 from splitpin.character.pose import Value
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely
 from splitpin.measure.table import Stage, View
 from splitpin.scene.scene import Scene
-from splitpin.sheet.channels import VIEW, channels_of_view, read_channels, rest_of
+from splitpin.sheet.channels import VIEW, channels_of_view, rest_of
 from splitpin.sheet.cues import place_cues
 from splitpin.sheet.rides import ride_order
 from splitpin.sheet.rows import Touches, write_rows

@@ -160,7 +160,7 @@ def _span(
     if move.seconds is not None:
         frames = nearest_frame(exact(move.seconds), timing.rate)
         return Span(start, max(1, (frames + on // 2) // on) * on, on, timing.rate)
-    if move.usual is not None:
-        return Span(start, move.usual * on, on, timing.rate)
+    if (takes := move.takes) is not None:
+        return Span(start, takes * on, on, timing.rate)
     end = next((p.end for p in timing.panels if p.start <= start < p.end), panel.end)
     return Span(start, end - start, on, timing.rate)
