@@ -224,7 +224,8 @@ def test_hands_tremble_only_for_what_moves_and_the_same_way_each_time(mm: float,
     once, again = exposed(**keys).sheet.rows, exposed(**keys).sheet.rows
     assert [r.placed for r in once] == [r.placed for r in again]
     steady = exposed(moves=[slide()], seed=seed).sheet.rows
-    for row, planned in zip(once, steady, strict=True):
+    assert once[0].placed == steady[0].placed  # what opens a scene lies as planned
+    for row, planned in zip(once[1:], steady[1:], strict=True):
         for piece, plan in zip(row.placed, planned.placed, strict=True):
             assert (piece != plan) == (piece.who == "coin")
     assert once[9].placed == once[-1].placed  # once laid it stays
