@@ -1,0 +1,43 @@
+"""``splitpin check``."""
+
+from __future__ import annotations
+
+import typer
+
+from splitpin.command.options import Folder, Json
+from splitpin.command.speak import DONE, WRONG, guarded, mistakes_as_data, out, say_json, tell_mistakes
+
+
+def check(folder: Folder, as_json: Json = False) -> None:
+    """Say everything that is wrong with a film folder, all at once.
+
+    Mistakes must be put right before the film can be made; warnings need not. The exit code is 0 without
+    mistakes, 2 with.
+
+    Examples
+    --------
+        splitpin check hello
+
+        splitpin check hello --json
+    """
+    with guarded(folder, as_json=as_json):
+        from splitpin.jobs.check import check as look_through
+
+        found = look_through(folder)
+        if as_json:
+            say_json(
+                {"mistakes": mistakes_as_data(found.mistakes), "warnings": mistakes_as_data(found.warnings)}
+            )
+        else:
+            tell_mistakes(folder, found.mistakes, "bold red")
+            if found.warnings:
+                out().print("\nwarnings" if found.mistakes else "warnings", style="bold")
+                tell_mistakes(folder, found.warnings, "yellow")
+            out().print(
+                f"{_counted(len(found.mistakes), 'mistake')}, {_counted(len(found.warnings), 'warning')}"
+            )
+        raise typer.Exit(WRONG if found.mistakes else DONE)
+
+
+def _counted(count: int, what: str) -> str:
+    return f"{count or 'no'} {what}{'' if count == 1 else 's'}"
