@@ -9,7 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from splitpin.character.character import Character, Cutout, Figure, assemble, lone
+from splitpin.character.character import Character
+from splitpin.character.figure import Figure, assemble, lone
+from splitpin.cutout.cutout import Cutout
 from splitpin.measure.rate import NAMED, parse_rate
 from splitpin.measure.table import Stage
 from splitpin.scene.scene import Scene

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import isfinite
 
-from splitpin.character.character import Figure
+from splitpin.character.figure import Figure
 from splitpin.character.pose import Value, flatten
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, NamedTuple, Self
+from typing import Annotated, Literal, Self
 
 from pydantic import Field, StringConstraints, model_validator
 
-from splitpin.cutout.cutout import Cutout
 from splitpin.measure.fault import Fault
 from splitpin.measure.plain import Name, Number, Plain, Point, Positive, Text
 
@@ -84,23 +83,6 @@ class Character(Plain):
     """The stacking order of the pieces, lowest first; as listed under ``pieces`` when left out."""
     note: Text = ""
     """Anything worth remembering."""
-
-
-class Figure(NamedTuple):
-    """A character together with the measured cut-outs that it uses: all that placing it needs."""
-
-    name: str
-    character: Character
-    cutouts: dict[str, Cutout]
-    ladder: tuple[str, ...]
-    """Its pieces, each after the one it hangs on."""
-    order: tuple[str, ...]
-    """Its pieces as they are stacked, lowest first."""
-
-    @property
-    def root(self) -> str:
-        """The piece that all others hang on."""
-        return self.ladder[0]
 
 
 def faults_of(character: Character) -> list[Fault]:
@@ -184,32 +166,3 @@ def faults_of(character: Character) -> list[Fault]:
             )
         )
     return faults
-
-
-def assemble(name: str, character: Character, cutouts: dict[str, Cutout]) -> Figure:
-    """Join a character without faults with its cut-outs.
-
-    ``cutouts`` must hold every cut-out that the character names.
-    """
-    ladder: list[str] = []
-    waiting = list(character.pieces)
-    while waiting:
-        for piece in waiting:
-            on = character.pieces[piece].on
-            if on is None or on.split(".")[0] in ladder:
-                ladder.append(piece)
-                waiting.remove(piece)
-                break
-        else:
-            raise ValueError(f"{name}: pieces hang in a ring: {', '.join(waiting)}")
-    used = {
-        c for p in character.pieces.values() for c in ([r.cutout for r in p.set.values()] or [p.cutout or ""])
-    }
-    order = tuple(character.order or character.pieces)
-    return Figure(name, character, {c: cutouts[c] for c in used}, tuple(ladder), order)
-
-
-def lone(name: str, cutout: Cutout) -> Figure:
-    """A figure of one loose piece, as a scene's cast may name a bare cut-out."""
-    piece = Piece(cutout=cutout.name)
-    return assemble(name, Character(format=1, pieces={"piece": piece}), {cutout.name: cutout})

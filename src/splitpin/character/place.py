@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from math import cos, radians, sin
 from typing import NamedTuple, cast
 
-from splitpin.character.character import Figure
-from splitpin.character.pose import REST, Pose
-from splitpin.measure.affine import Affine, move, stretch, turn
+from splitpin.character.figure import Figure, Showing
+from splitpin.character.pose import Pose
+from splitpin.measure.affine import Affine, move
 
 HERE = Affine()
 
@@ -25,17 +26,17 @@ class Placed(NamedTuple):
     pin: tuple[float, float]
     """Where the piece's own pin is on the table, mm."""
     angle: float
-    """How far the piece is turned on the table, degrees anticlockwise, a mirrored piece as seen before the
-    mirroring of its root."""
+    """How far the piece is turned on the table, degrees anticlockwise; of a mirrored piece, the direction of
+    its own x axis."""
     level: float
     """Raised or lowered against the scene's stacking order."""
 
 
 class Joint(NamedTuple):
-    """The axes of a placed piece: millimetres about its own pin, to the table."""
+    """The axes of a piece: millimetres about its own pin, to the table."""
 
     axes: Affine
-    shows: str
+    showing: Showing
 
 
 def joints(figure: Figure, pose: Pose, base: Affine = HERE) -> dict[str, Joint]:
@@ -50,31 +51,30 @@ def joints(figure: Figure, pose: Pose, base: Affine = HERE) -> dict[str, Joint]:
     base
         The plane the root stands on, to the table: the table itself, or a pin that the figure rides on.
     """
-    pieces = figure.character.pieces
-    scale = _number(pose, "scale", 1.0)
-    root = (
-        stretch(-scale if pose.get("flip", False) else scale, scale)
-        .then(turn(_number(pose, "angle", 0.0)))
-        .then(move(_number(pose, "x", 0.0), _number(pose, "y", 0.0)))
-        .then(base)
+    get = pose.get
+    scale = cast(float, get("scale", 1.0))
+    root = _axes(
+        cast(float, get("angle", 0.0)),
+        -scale if get("flip") else scale,
+        scale,
+        cast(float, get("x", 0.0)),
+        cast(float, get("y", 0.0)),
     )
+    if base is not HERE:
+        root = root.then(base)
     done: dict[str, Joint] = {}
-    for name in figure.ladder:
-        piece = pieces[name]
-        shows = str(pose.get(f"{name}.shows") or piece.resting_show)
-        if piece.on is None:
-            holder, x, y = root, 0.0, 0.0
-        else:
-            on, pin = piece.on.split(".")
-            holder, (x, y) = done[on].axes, pin_offset(figure, on, pin, done[on].shows)
-        angle = piece.angle + _number(pose, f"{name}.angle", 0.0)
-        size = piece.scale * _number(pose, f"{name}.scale", 1.0)
-        x += _number(pose, f"{name}.x", 0.0)
-        y += _number(pose, f"{name}.y", 0.0)
-        own = turn(angle) if angle else HERE
-        if size != 1.0:
-            own = Affine(own.a * size, own.b * size, own.c * size, own.d * size)
-        done[name] = Joint(Affine(own.a, own.b, own.c, own.d, x, y).then(holder), shows)
+    for name, holder, hook, angle, size, rest, showings, channels in figure.ladder:
+        at_angle, at_x, at_y, at_scale, at_shows, _, _ = channels
+        angle += cast(float, get(at_angle, 0.0))
+        size *= cast(float, get(at_scale, 1.0))
+        x, y = cast(float, get(at_x, 0.0)), cast(float, get(at_y, 0.0))
+        outer = root
+        if holder is not None:
+            outer, showing = done[holder]
+            hx, hy = showing.hooks[hook]
+            x, y = x + hx, y + hy
+        axes = outer if angle == x == y == 0.0 and size == 1.0 else _axes(angle, size, size, x, y).then(outer)
+        done[name] = Joint(axes, showings[cast(str, get(at_shows, rest)) or rest])
     return done
 
 
@@ -83,58 +83,33 @@ def place(figure: Figure, pose: Pose, base: Affine = HERE, who: str = "") -> tup
 
     Parameters are those of :func:`joints`; ``who`` names the cast member.
     """
-    if pose.get("hidden", REST["hidden"]):
+    if pose.get("hidden"):
         return ()
-    axes = joints(figure, pose, base)
-    level = _number(pose, "level", 0.0)
-    placed: list[Placed] = []
-    for name in figure.order:
-        if pose.get(f"{name}.hidden", False):
+    level = cast(float, pose.get("level", 0.0))
+    done = joints(figure, pose, base)
+    placed: dict[str, Placed] = {}
+    for bone in figure.ladder:
+        _, _, _, _, _, at_hidden, at_level = bone.channels
+        if pose.get(at_hidden):
             continue
-        joint = axes[name]
-        piece = figure.character.pieces[name]
-        cutout = figure.cutouts[piece.cutout_when(joint.shows)]
-        px, py = own_pin(figure, name, joint.shows)
-        k = cutout.mm_per_px
-        matrix = Affine(k, 0.0, 0.0, -k, -px * k, py * k).then(joint.axes)
-        placed.append(
-            Placed(
-                who,
-                name,
-                cutout.name,
-                matrix,
-                (joint.axes.e, joint.axes.f),
-                joint.axes.angle,
-                level + _number(pose, f"{name}.level", 0.0),
-            )
-        )
-    return tuple(placed)
-
-
-def own_pin(figure: Figure, piece: str, shows: str) -> tuple[float, float]:
-    """The pin by which a piece hangs, in pixels of the cut-out that shows."""
-    spec = figure.character.pieces[piece]
-    if spec.pin is not None:
-        return cast("tuple[float, float]", spec.pin_when(spec.pin, shows))
-    cutout = figure.cutouts[spec.cutout_when(shows)]
-    return cutout.width / 2, cutout.height / 2
-
-
-def pin_offset(figure: Figure, piece: str, pin: str, shows: str) -> tuple[float, float]:
-    """A pin's place in millimetres about the piece's own pin, y up."""
-    spec = figure.character.pieces[piece]
-    x, y = cast("tuple[float, float]", spec.pin_when(pin, shows))
-    ox, oy = own_pin(figure, piece, shows)
-    k = figure.cutouts[spec.cutout_when(shows)].mm_per_px
-    return (x - ox) * k, (oy - y) * k
+        axes, (cutout, k, (px, py), _) = done[bone.name]
+        a, b, c, d, e, f = axes
+        matrix = Affine(a * k, b * k, -c * k, -d * k, e - (a * px - c * py) * k, f - (b * px - d * py) * k)
+        above = level + cast(float, pose.get(at_level, 0.0))
+        placed[bone.name] = Placed(who, bone.name, cutout, matrix, (e, f), axes.angle, above)
+    return tuple([placed[name] for name in figure.order if name in placed])
 
 
 def pin_frame(figure: Figure, pose: Pose, piece: str, pin: str, base: Affine = HERE) -> Affine:
     """The plane at a pin, to the table: what another member rides on."""
-    joint = joints(figure, pose, base)[piece]
-    x, y = pin_offset(figure, piece, pin, joint.shows)
-    return move(x, y).then(joint.axes)
+    axes, showing = joints(figure, pose, base)[piece]
+    return move(*showing.hooks[pin]).then(axes)
 
 
-def _number(pose: Pose, channel: str, rest: float) -> float:
-    return cast(float, pose.get(channel, rest))
+def _axes(angle: float, sx: float, sy: float, x: float, y: float) -> Affine:
+    # Stretched first (a negative sx mirrors), then turned, then moved.
+    if angle == 0.0:
+        return Affine(sx, 0.0, 0.0, sy, x, y)
+    t = radians(angle)
+    c, s = cos(t), sin(t)
+    return Affine(c * sx, s * sx, -s * sy, c * sy, x, y)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from splitpin.character.character import Figure
+from splitpin.character.figure import Figure
 from splitpin.character.pose import Value, channels_of
 from splitpin.measure.table import View
 

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from io import StringIO
 
 from splitpin.character.channels import wrong_value
-from splitpin.character.character import Figure
+from splitpin.character.figure import Figure
 from splitpin.character.pose import Value
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely

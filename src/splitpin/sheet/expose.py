@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from splitpin.character.channels import read_channels
-from splitpin.character.character import Figure
+from splitpin.character.figure import Figure
 from splitpin.character.pose import Value
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely

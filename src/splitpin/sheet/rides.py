@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from splitpin.character.character import Figure
+from splitpin.character.figure import Figure
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely
 from splitpin.scene.scene import Member

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from splitpin.character.character import Figure
+from splitpin.character.figure import Figure
 from splitpin.character.place import HERE, Placed, pin_frame, place
 from splitpin.character.pose import Pose, Value
 from splitpin.measure.affine import Affine
@@ -119,11 +119,12 @@ def _sounds_by_row(starts: Sequence[int], soundings: Sequence[Sounding]) -> dict
 def _past_limits(
     who: str, figure: Figure, pose: Pose, frame: int, told: set[tuple[str, str]]
 ) -> Iterator[str]:
-    for name, piece in figure.character.pieces.items():
-        if piece.limits is None or (who, name) in told:
+    for name in figure.limited:
+        limits = figure.character.pieces[name].limits
+        if limits is None or (who, name) in told:
             continue
         angle = float(pose[f"{name}.angle"])
-        least, greatest = piece.limits
+        least, greatest = limits
         if not least - 1e-9 <= angle <= greatest + 1e-9:
             told.add((who, name))
             yield (

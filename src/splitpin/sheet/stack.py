@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from splitpin.character.character import Figure
+from splitpin.character.figure import Figure
 from splitpin.character.place import Placed
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from splitpin.character.character import Figure
+from splitpin.character.figure import Figure
 from splitpin.character.pose import MULTIPLIED, Value
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely
