@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import cast
 
-from splitpin.character.character import Figure
+from splitpin.character.figure import Figure
 from splitpin.character.pose import PIECE_REST, REST
 from splitpin.measure.likely import likely
 from splitpin.motion.move import Before, Move, MoveError

@@ -8,7 +8,7 @@ from typing import Annotated, ClassVar, Literal, NamedTuple
 
 from pydantic import Field
 
-from splitpin.character.character import Figure
+from splitpin.character.figure import Figure
 from splitpin.character.pose import Pose, Value
 from splitpin.measure.plain import Count, Name, Plain
 from splitpin.measure.rate import exposures_in
