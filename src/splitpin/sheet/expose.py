@@ -21,6 +21,7 @@ from splitpin.sheet.sheet import Sheet
 from splitpin.sheet.stack import BACKGROUND, rank
 from splitpin.sheet.timeline import Timeline, run_moves
 from splitpin.sheet.timing import Timing, time_moves, time_panels, unknown_panel
+from splitpin.sheet.unswept import unswept
 
 
 class Exposed(NamedTuple):
@@ -61,7 +62,8 @@ def expose(
     faults += found
     spans, found = time_moves(scene, timing)
     faults += found
-    timeline, found, reports = run_moves(scene, spans, figures, opening, timing.frames)
+    with unswept():
+        timeline, found, reports = run_moves(scene, spans, figures, opening, timing.frames)
     faults += found
     rides, found = ride_order(scene.cast, figures)
     faults += found
@@ -72,11 +74,12 @@ def expose(
     starts = list(_row_starts(timing, timeline))
     touches, found = _touches(scene, timing, starts, opening, figures)
     faults += found
-    rows = tuple(
-        write_rows(
-            scene, timing, starts, figures, opening, timeline, rides, ranks, touches, soundings, reports
+    with unswept():
+        rows = tuple(
+            write_rows(
+                scene, timing, starts, figures, opening, timeline, rides, ranks, touches, soundings, reports
+            )
         )
-    )
     sheet = Sheet(
         name,
         rate,
