@@ -15,8 +15,9 @@ Schema = Mapping[str, Any]
 FAR = 1e6
 """The bound that every plain number has; said only where it is overstepped."""
 
+NAME = r"^[^\W_][\w-]{0,79}$"
 PATTERNS = {
-    r"^[^\W_][\w-]{0,79}$": "a name (letters, digits, `-`, `_`)",
+    NAME: "a name (letters, digits, `-`, `_`)",
     r"^[^\W_][\w-]*\.[^\W_][\w-]*$": "`piece.pin`",
     r"^[^\W_][\w-]*(\.[^\W_][\w-]*){2}$": "`member.piece.pin`",
     r"^#[0-9a-fA-F]{6}$": 'a colour such as `"#f2ead8"`',
@@ -100,7 +101,7 @@ def words_for(root: Schema, node: Schema, *, brief: bool = False) -> str:
     if kind in ("integer", "number"):
         return _TYPES[kind] + _bounds(node, brief)
     if kind == "string":
-        return _text(node)
+        return "a name" if brief and node.get("pattern") == NAME else _text(node)
     if kind == "array":
         return _array(root, node, brief)
     if kind == "object" or "properties" in node:
@@ -111,6 +112,14 @@ def words_for(root: Schema, node: Schema, *, brief: bool = False) -> str:
 def kinds_of(node: Schema) -> list[str]:
     """The kinds among which a table may choose, by the value of its telling key."""
     return list(node.get("discriminator", {}).get("mapping", {}))
+
+
+def choices_of(node: Schema) -> list[str]:
+    """The words among which a value may choose."""
+    nodes = [node, *node.get("anyOf", [])]
+    return [
+        v for n in nodes for v in n.get("enum", [n["const"]] if "const" in n else []) if isinstance(v, str)
+    ]
 
 
 def literal(value: object) -> str:

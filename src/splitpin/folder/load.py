@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import NamedTuple, cast
 
-from splitpin.character.character import Character, Figure, assemble, lone
+from splitpin.character.character import Character
+from splitpin.character.figure import Figure, assemble, lone
 from splitpin.cutout.cutout import Cutout, CutoutDocument
 from splitpin.film.document import Film
 from splitpin.folder import kinds

@@ -10,6 +10,7 @@ from pydantic_core import ErrorDetails
 
 from splitpin.folder.describe import (
     Schema,
+    choices_of,
     described_at,
     found_words,
     kinds_of,
@@ -26,8 +27,13 @@ from splitpin.measure.likely import likely
 def faults_in(error: ValidationError, model: type[BaseModel], data: Mapping[str, Any]) -> list[Fault]:
     """One fault for each thing that a document's model refuses."""
     root = schema_of(model)
-    faults = [_fault(e, root, data) for e in error.errors(include_url=False)]
-    return list(dict.fromkeys(faults))
+    faults: dict[Path, Fault] = {}
+    for details in error.errors(include_url=False):
+        fault = _fault(details, root, data)
+        faults.setdefault(fault.path, fault)
+    # A value that may be of several kinds is refused by each; the refusal that went deepest is the one meant.
+    inner = {p[:n] for p in faults for n in range(len(p))}
+    return [f for p, f in faults.items() if p not in inner or not _several(node_at(root, p, data))]
 
 
 def path_of(details: ErrorDetails, data: object) -> Path:
@@ -96,11 +102,15 @@ def _fault(details: ErrorDetails, root: Schema, data: Mapping[str, Any]) -> Faul
     expected = words_for(root, node) if node else details["msg"]
     if kind == "too_long" and node and "maxItems" in node:
         found = f"a list of {len(details['input'])}"
-    if kind == "literal_error" and isinstance(details["input"], str) and node and "enum" in node:
-        remedy = likely(details["input"], [str(v) for v in node["enum"]])
+    if isinstance(details["input"], str) and node and (choices := choices_of(node)):
+        remedy = likely(details["input"], choices)
     else:
         remedy = _put_right(key, described_at(root, path, data))
     return Fault(path, f"`{key}` is {found}" if path else found, expected, remedy)
+
+
+def _several(node: Schema | None) -> bool:
+    return node is not None and "anyOf" in node
 
 
 def _unknown_kind(path: Path, node: Schema, value: object) -> Fault:
