@@ -1,8 +1,8 @@
 """The sheet as a table for a spreadsheet, and what was changed there as touches.
 
-One line an exposure: its first frame, its frames, its panel, then one column for each channel that is ever off
-its rest (``cat.x``, ``cat.head.angle``, ``view.width``); millimetres and degrees, numbers written so that they
-read back exactly.
+One line an exposure: its first frame, its frames, its panel, then one column for each channel that is ever
+off its rest (``cat.x``, ``cat.head.angle``, ``view.width``); millimetres and degrees, numbers written so that
+they read back exactly.
 """
 
 from __future__ import annotations

@@ -11,8 +11,8 @@ from contextlib import contextmanager
 def unswept() -> Iterator[None]:
     """Pause the search for cyclic rubbish while rows are written.
 
-    Rows are hundreds of thousands of small values that are all kept and hold no cycles; looking through them again
-    and again for rubbish takes longer than making them.
+    Rows are hundreds of thousands of small values that are all kept and hold no cycles; looking through them
+    again and again for rubbish takes longer than making them.
     """
     was_on = gc.isenabled()
     gc.disable()
