@@ -14,8 +14,8 @@ def check(folder: Folder, as_json: Json = False) -> None:
     Mistakes must be put right before the film can be made; warnings need not. The exit code is 0 without
     mistakes, 2 with.
 
-    Examples
-    --------
+    Like this:
+
         splitpin check hello
 
         splitpin check hello --json

@@ -10,10 +10,11 @@ import typer
 
 from splitpin import __version__
 from splitpin.command.check import check
+from splitpin.command.make import make
 from splitpin.command.new import new
 from splitpin.command.sheet import sheet
 
-COMMANDS: tuple[Callable[..., None], ...] = (new, check, sheet)
+COMMANDS: tuple[Callable[..., None], ...] = (new, check, make, sheet)
 """Every command, in the order of the help."""
 
 

@@ -22,8 +22,8 @@ def new(
 ) -> None:
     """Begin a film: a folder with two cards that plays at once.
 
-    Examples
-    --------
+    Like this:
+
         splitpin new hello
 
         splitpin new exact-change --example

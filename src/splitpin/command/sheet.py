@@ -28,8 +28,8 @@ def sheet(
 ) -> None:
     """Show a scene's exposure sheet: one line an exposure.
 
-    Examples
-    --------
+    Like this:
+
         splitpin sheet exact-change 010-wall
 
         splitpin sheet exact-change 010-wall --csv wall.csv

@@ -111,8 +111,8 @@ def _moves() -> Iterable[str]:
     base = set(Move.model_fields)
     kinds = ", ".join(f'[`"{kind}"`](#move-{kind})' for kind in map(_kind, MOVES))
     yield (
-        "### `[[moves]]`\n\nWhat happens, one table a move. All moves share these keys. Every move has the events "
-        "`start` and `end`; those that it has besides are told with it.\n\n"
+        "### `[[moves]]`\n\nWhat happens, one table a move. All moves share these keys. Every move has the "
+        "events `start` and `end`; those that it has besides are told with it.\n\n"
         f"{HEAD}| `move` | one of {kinds} | **must be given** | Which move it is. |\n"
         f"{_table(*_own(MOVES[0], base)).removeprefix(HEAD)}"
     )
