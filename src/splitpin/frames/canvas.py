@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 
@@ -15,6 +15,7 @@ from splitpin.frames.layer import Layer, Sampling, bounds
 from splitpin.frames.look import PaperLook
 from splitpin.frames.pyramid import Pixels, Pyramid
 from splitpin.frames.rect import Rect, merged
+from splitpin.frames.shadow import Shadows
 from splitpin.measure.light import light_table, signal_table
 from splitpin.measure.table import Stage, View
 from splitpin.sheet.sheet import Row
@@ -34,7 +35,7 @@ class Work:
     reused: int = 0
     """Exposures in which nothing changed."""
     pieces: int = 0
-    """Layers drawn, wholly or in part."""
+    """Layers made ready for drawing: new ones, and those that came into play again."""
     pixels: int = 0
     """Pixels drawn, once for each layer over them."""
     flattened: int = 0
@@ -68,15 +69,17 @@ class Canvas:
         look: PaperLook | None = None,
         paper: str = "#ffffff",
     ) -> None:
-        self.stage, self.pictures, self.look, self.paper = stage, pictures, look or PaperLook(), paper
+        self.stage, self.pictures = stage, pictures
         self.work = Work()
+        self._shadows = Shadows(pictures, look) if look is not None and look.shadows else None
         self._frame = Rect(0, 0, stage.width, stage.height)
         self._rgb = np.empty((stage.height, stage.width, 3), np.uint8)
-        self._paper = _pixel(paper)
+        self._paper = pixel_of(paper)
         self._layers: list[Layer] | None = None
         self._still: list[int] = []
         self._ground: Pixels | None = None
         self._grounded: list[Layer] = []
+        self._samplings: dict[Layer, Sampling] = {}
 
     @property
     def rgb(self) -> NDArray[np.uint8]:
@@ -106,35 +109,33 @@ class Canvas:
         KeyError
             When a piece's cut-out is not among the pictures.
         """
-        layers = self._seen(placed, view)
+        layers = [layer for layer in self._stack(placed, view) if layer.rect.area]
         before, self._layers = self._layers, layers
         self.work.rows += 1
         if before is None:
-            self._still = [1] * len(layers)
             dirty: tuple[Rect, ...] = (self._frame,)
         else:
-            self._age(before, layers)
-            dirty = merged(self._bounds(layer) for layer in changed(before, layers))
-        self._settle(layers)
+            dirty = merged(layer.rect for layer in changed(before, layers))
         if not dirty:
             self.work.reused += 1
-        above = self._samplings(layers[len(self._grounded) :])
+        self._age(before or [], layers)
+        self._samplings = {layer: s for layer in layers if (s := self._samplings.get(layer)) is not None}
+        self._settle(layers)
+        above = layers[len(self._grounded) :]
         for rect in dirty:
             self._redraw(rect, above)
         return dirty
 
-    def _seen(self, placed: Sequence[Placed], view: View) -> list[Layer]:
+    def _stack(self, placed: Sequence[Placed], view: View) -> Iterator[Layer]:
         to_pixels = self.stage.to_pixels(view)
-        layers = [Layer(p.cutout, p.matrix.then(to_pixels)) for p in placed]
-        return [layer for layer in layers if self._bounds(layer).area]
-
-    def _bounds(self, layer: Layer) -> Rect:
-        return bounds(self.pictures[layer.name], layer.matrix, self._frame)
-
-    def _samplings(self, layers: Sequence[Layer]) -> list[tuple[Rect, Sampling]]:
-        return [
-            (self._bounds(layer), Sampling.of(self.pictures[layer.name], layer.matrix)) for layer in layers
-        ]
+        for p in placed:
+            if self._shadows:
+                blur = self._shadows.blur(p.matrix)
+                picture, offset = self._shadows.picture(p.cutout, blur)
+                matrix = offset.then(self._shadows.matrix(p.matrix)).then(to_pixels)
+                yield Layer(p.cutout, matrix, bounds(picture, matrix, self._frame), blur)
+            matrix = p.matrix.then(to_pixels)
+            yield Layer(p.cutout, matrix, bounds(self.pictures[p.cutout], matrix, self._frame))
 
     def _age(self, before: list[Layer], layers: list[Layer]) -> None:
         still: list[int] = []
@@ -146,34 +147,26 @@ class Canvas:
 
     def _settle(self, layers: list[Layer]) -> None:
         """Keep the flattened ground equal to the lowest layers that rest."""
-        resting = next((i for i, age in enumerate(self._still) if age < RESTING), len(layers))
-        same = next(
-            (i for i, (a, b) in enumerate(zip(self._grounded, layers, strict=False)) if a != b),
-            min(len(self._grounded), len(layers)),
-        )
-        if same == len(self._grounded) and resting <= same:
-            return
-        keep = max(resting, same)
-        if not keep:
-            self._grounded = []
-            return
-        if self._ground is None or not self._grounded:
-            if self._ground is None:
-                self._ground = np.empty((self.stage.height, self.stage.width), np.uint64)
-            self._ground.fill(self._paper)
-            self._grounded = []
+        same = _shared(self._grounded, layers)
+        keep = max(same, next((i for i, age in enumerate(self._still) if age < RESTING), len(layers)))
         dropped, added = self._grounded[same:], layers[same:keep]
+        if not dropped and not added:
+            return
+        if self._ground is None:
+            self._ground = np.empty((self.stage.height, self.stage.width), np.uint64)
+        fresh = not self._grounded
         self._grounded = layers[:keep]
         self.work.flattened += len(added)
-        if dropped:
-            below = self._samplings(self._grounded)
-            for rect in merged(self._bounds(layer) for layer in [*dropped, *added]):
-                self._ground[rect.y0 : rect.y1, rect.x0 : rect.x1] = self._paper
-                self._lay(self._ground, 0, 0, rect, below)
-        else:
-            self._lay(self._ground, 0, 0, self._frame, self._samplings(added))
+        if not keep:
+            return
+        if fresh:
+            self._ground.fill(self._paper)
+        for rect in merged(layer.rect for layer in dropped):
+            self._ground[rect.y0 : rect.y1, rect.x0 : rect.x1] = self._paper
+            self._lay(self._ground, 0, 0, rect, layers[:same])
+        self._lay(self._ground, 0, 0, self._frame, added)
 
-    def _redraw(self, rect: Rect, above: list[tuple[Rect, Sampling]]) -> None:
+    def _redraw(self, rect: Rect, above: list[Layer]) -> None:
         for y in range(rect.y0, rect.y1, BAND):
             band = Rect(rect.x0, y, rect.x1, min(y + BAND, rect.y1))
             if self._grounded and self._ground is not None:
@@ -181,20 +174,35 @@ class Canvas:
             else:
                 tile = np.full((band.y1 - band.y0, band.x1 - band.x0), self._paper)
             self._lay(tile, band.x0, band.y0, band, above)
-            develop(tile, signal_table(), self._rgb[band.y0 : band.y1, band.x0 : band.x1])
+            develop(tile, band.x0, band.y0, signal_table(), self._rgb)
 
-    def _lay(
-        self, tile: Pixels, left: int, top: int, region: Rect, layers: list[tuple[Rect, Sampling]]
-    ) -> None:
-        for rect, sampling in layers:
-            part = rect.overlap(region)
+    def _lay(self, tile: Pixels, left: int, top: int, region: Rect, layers: Sequence[Layer]) -> None:
+        for layer in layers:
+            part = layer.rect.overlap(region)
             if part.area:
-                self.work.pieces += 1
-                self.work.pixels += sampling.draw(tile, left, top, part)
+                self.work.pixels += self._sampling(layer).draw(tile, left, top, part)
+
+    def _sampling(self, layer: Layer) -> Sampling:
+        if layer not in self._samplings:
+            self.work.pieces += 1
+            if self._shadows and layer.blur >= 0:
+                picture, _ = self._shadows.picture(layer.name, layer.blur)
+            else:
+                picture = self.pictures[layer.name]
+            self._samplings[layer] = Sampling.of(picture, layer.matrix)
+        return self._samplings[layer]
+
+
+def _shared(a: Sequence[Layer], b: Sequence[Layer]) -> int:
+    """How many layers at the bottom are the same."""
+    return next((i for i, (p, q) in enumerate(zip(a, b, strict=False)) if p != q), min(len(a), len(b)))
 
 
 def changed(before: Sequence[Layer], after: Sequence[Layer]) -> list[Layer]:
     """The layers that must go or come to make one stack of the other, all others staying in their order."""
+    start = _shared(before, after)
+    end = _shared(before[start:][::-1], after[start:][::-1])
+    before, after = before[start : len(before) - end], after[start : len(after) - end]
     found: list[Layer] = []
     for tag, i0, i1, j0, j1 in SequenceMatcher(None, before, after, autojunk=False).get_opcodes():
         if tag != "equal":
@@ -215,6 +223,7 @@ def draw_row(
     return canvas.rgb
 
 
-def _pixel(colour: str) -> np.uint64:
+def pixel_of(colour: str) -> np.uint64:
+    """The opaque pixel of a colour ``#rrggbb``."""
     lanes = [int(light_table()[int(colour[i : i + 2], 16)]) for i in (1, 3, 5)]
     return np.uint64(lanes[0] | lanes[1] << 16 | lanes[2] << 32 | 0xFFFF << 48)

@@ -1,11 +1,12 @@
 """One pixel as a vector of four lanes: red, green, blue, alpha, worked on at once.
 
-The compiler does not find by itself that the four lanes go through the same sums; written as vectors
-they take about a third of the time.
+The compiler does not find by itself that the four lanes go through the same sums. Pixels side by side are
+worked on in pairs: eight lanes fill one register of most processors.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 import numpy as np
@@ -15,21 +16,25 @@ from numba.extending import intrinsic
 
 _LANES: Any = types.UniTuple(types.float32, 4)  # type: ignore[no-untyped-call]
 _F4 = ir.VectorType(ir.FloatType(), 4)
+_PAIR = ir.VectorType(ir.IntType(64), 2)
 _I4 = ir.VectorType(ir.IntType(32), 4)
 _H4 = ir.VectorType(ir.IntType(16), 4)
 
 
-def _spread(builder: Any, pixel: Any) -> Any:
-    return builder.uitofp(builder.zext(builder.bitcast(pixel, _H4), _I4), _F4)
+def _numbers(values: Iterable[int]) -> Any:
+    values = list(values)
+    return ir.Constant(ir.VectorType(ir.IntType(32), len(values)), values)
 
 
-def _all(builder: Any, value: Any) -> Any:
-    one = builder.insert_element(ir.Constant(_F4, ir.Undefined), value, ir.Constant(ir.IntType(32), 0))
-    return builder.shuffle_vector(one, ir.Constant(_F4, ir.Undefined), ir.Constant(_I4, [0, 0, 0, 0]))
+def _spread(builder: Any, pixels: Any, lanes: int = 4) -> Any:
+    short, whole, real = (ir.VectorType(t, lanes) for t in (ir.IntType(16), ir.IntType(32), ir.FloatType()))
+    return builder.uitofp(builder.zext(builder.bitcast(pixels, short), whole), real)
 
 
-def _between(builder: Any, a: Any, b: Any, f: Any) -> Any:
-    return builder.fadd(a, builder.fmul(builder.fsub(b, a), f))
+def _all(builder: Any, value: Any, lanes: int = 4) -> Any:
+    nothing = ir.Constant(ir.VectorType(ir.FloatType(), lanes), ir.Undefined)
+    one = builder.insert_element(nothing, value, ir.Constant(ir.IntType(32), 0))
+    return builder.shuffle_vector(one, nothing, _numbers([0] * lanes))
 
 
 def _pack(builder: Any, vector: Any) -> Any:
@@ -43,33 +48,37 @@ def _pack(builder: Any, vector: Any) -> Any:
 def _unpack(builder: Any, lanes: Any) -> Any:
     vector = ir.Constant(_F4, ir.Undefined)
     for i in range(4):
-        vector = builder.insert_element(
-            vector, builder.extract_value(lanes, i), ir.Constant(ir.IntType(32), i)
-        )
+        value = builder.extract_value(lanes, i)
+        vector = builder.insert_element(vector, value, ir.Constant(ir.IntType(32), i))
     return vector
 
 
-def _blend4(typing: Any, p00: Any, p01: Any, p10: Any, p11: Any, fx: Any, fy: Any) -> Any:  # noqa: ARG001
-    """Bilinear: four pixels and how far the place lies between them, to lanes 0..65535."""
+def _blend(typing: Any, rows: Any, across: Any, down: Any) -> Any:  # noqa: ARG001
+    """Rows of pixels, an even number in each, weighed across and down, to lanes 0..65535."""
 
     def code(_context: Any, builder: Any, _signature: Any, args: Any) -> Any:
-        a, b, c, d = (_spread(builder, p) for p in args[:4])
-        x, y = _all(builder, args[4]), _all(builder, args[5])
-        return _pack(builder, _between(builder, _between(builder, a, b, x), _between(builder, c, d, x), y))
+        heavy = [_all(builder, builder.extract_value(args[2], i), 8) for i in range(len(down))]
+        total = None
+        for j in range(0, len(across), 2):
+            column = None
+            for i in range(len(down)):
+                row = builder.extract_value(args[0], i)
+                pair = ir.Constant(_PAIR, ir.Undefined)
+                for n in range(2):
+                    pixel = builder.extract_value(row, j + n)
+                    pair = builder.insert_element(pair, pixel, ir.Constant(ir.IntType(32), n))
+                term = builder.fmul(_spread(builder, pair, 8), heavy[i])
+                column = term if column is None else builder.fadd(column, term)
+            left, right = (_all(builder, builder.extract_value(args[1], j + n), 4) for n in range(2))
+            sides = builder.shuffle_vector(left, right, _numbers(range(8)))
+            term = builder.fmul(column, sides)
+            total = term if total is None else builder.fadd(total, term)
+        nothing = ir.Constant(ir.VectorType(ir.FloatType(), 8), ir.Undefined)
+        low = builder.shuffle_vector(total, nothing, _numbers(range(4)))
+        high = builder.shuffle_vector(total, nothing, _numbers(range(4, 8)))
+        return _pack(builder, builder.fadd(low, high))
 
-    u, f = types.uint64, types.float32
-    return _LANES(u, u, u, u, f, f), code
-
-
-def _mean4(typing: Any, a: Any, b: Any, c: Any, d: Any) -> Any:  # noqa: ARG001
-    """The mean of four samples."""
-
-    def code(_context: Any, builder: Any, _signature: Any, args: Any) -> Any:
-        a, b, c, d = (_unpack(builder, lanes) for lanes in args)
-        total = builder.fadd(builder.fadd(a, b), builder.fadd(c, d))
-        return _pack(builder, builder.fmul(total, _all(builder, ir.Constant(ir.FloatType(), 0.25))))
-
-    return _LANES(_LANES, _LANES, _LANES, _LANES), code
+    return _LANES(rows, across, down), code
 
 
 def _over(typing: Any, below: Any, lanes: Any, coverage: Any) -> Any:  # noqa: ARG001
@@ -91,6 +100,5 @@ def _over(typing: Any, below: Any, lanes: Any, coverage: Any) -> Any:  # noqa: A
     return types.uint64(types.uint64, _LANES, types.float32), code
 
 
-blend4: Any = intrinsic(_blend4)
-mean4: Any = intrinsic(_mean4)
+blend: Any = intrinsic(_blend)
 over: Any = intrinsic(_over)

@@ -15,17 +15,26 @@ from splitpin.measure.affine import Affine, move, stretch
 
 FAR = 2.0**28
 """A place so far away that no picture reaches there; places must stay within 2³¹ pixels."""
+WIDEST = 5.0
+"""The largest box of a picture's pixels that is averaged for a pixel of the frame; for larger ones a smaller
+level of the picture is read. The wider, the nearer to the true mean; five is what the kernel takes."""
+LARGE = 8_000_000
+"""Pixels above which a picture is read at the next smaller level where it can be, to save memory."""
 SLACK = 1e-6
-"""A picture shrunk by less than this is not shrunk: the dust of rounding must not soften it."""
+"""A picture shrunk or enlarged by less than this is not."""
 
 
 class Layer(NamedTuple):
-    """A picture and where its pixels go in the frame."""
+    """A picture, where its pixels go in the frame and which pixels of the frame it can touch."""
 
     name: str
     """The picture's name."""
     matrix: Affine
     """From its pixels (corner origin) to the frame's; y down in both."""
+    rect: Rect
+    """Empty when it does not show."""
+    blur: float = -1.0
+    """For a shadow: how wide its soft edge is, in pixels of the picture; -1 for the picture itself."""
 
 
 def bounds(picture: Pyramid, matrix: Affine, frame: Rect) -> Rect:
@@ -46,11 +55,8 @@ def bounds(picture: Pyramid, matrix: Affine, frame: Rect) -> Rect:
     if not rect.area:
         return NOTHING
     back = matrix.inverse()
-    for x in (frame.x0, frame.x1):
-        for y in (frame.y0, frame.y1):
-            if not max(abs(v) for v in back.apply(x, y)) < FAR:
-                return NOTHING
-    return rect
+    seen = [back.apply(x, y) for x in (frame.x0, frame.x1) for y in (frame.y0, frame.y1)]
+    return rect if all(max(abs(u), abs(v)) < FAR for u, v in seen) else NOTHING
 
 
 def _invertible(matrix: Affine) -> bool:
@@ -70,54 +76,45 @@ class Sampling(NamedTuple):
     def of(cls, picture: Pyramid, matrix: Affine) -> Sampling:
         """How to draw a picture that :func:`bounds` has found to show.
 
-        A picture that is not shrunk is read once a pixel, between its four nearest pixels. One that is shrunk
-        is read at four places a pixel, from the level at which a pixel of the frame spans one to two pixels.
+        A pixel of the frame shows the mean of the box of the picture that it covers, at least one pixel wide,
+        where each of the picture's pixels is a flat square: for a picture that is not shrunk this is bilinear
+        interpolation. The sides of the box lie along the picture's; turned, it keeps the second moments of
+        the pixel's true outline. Beyond the picture's edge its last pixels go on, and the whole is weakened
+        by how much of the box lies off the picture: so edges are one pixel of the frame soft at any size, and
+        a picture that fills the frame exactly lets no paper through.
         """
         back = matrix.inverse()
-        step = max(hypot(back.a, back.b), hypot(back.c, back.d))
-        shrunk = step > 1.0 + SLACK
-        k = max(0, ceil(log2(step / (1.0 + SLACK))) - 1)
+        span = max(hypot(back.a, back.c), hypot(back.b, back.d))
+        widest = WIDEST if picture.box.area <= LARGE else WIDEST / 2
+        k = max(0, ceil(log2(span / widest)))
         to_level = back.then(move(-picture.box.x0, -picture.box.y0)).then(stretch(0.5**k))
-        u, v = move(0.5, 0.5).then(to_level).then(move(PAD - 0.5, PAD - 0.5)).apply(0.0, 0.0)
+        u, v = move(0.5, 0.5).then(to_level).then(move(PAD, PAD)).apply(0.0, 0.0)
         a, b, c, d = to_level[:4]
         width = (picture.box.x1 - picture.box.x0) * 0.5**k
         height = (picture.box.y1 - picture.box.y0) * 0.5**k
-        span_u, span_v = hypot(a, c), hypot(b, d)
-        offset = PAD - 0.5
+        across, down = _trim(hypot(a, c)), _trim(hypot(b, d))
         limits = (
-            offset - span_u / 2,
-            offset + width + span_u / 2,
-            offset - span_v / 2,
-            offset + height + span_v / 2,
-            offset + span_u / 2,
-            offset + width - span_u / 2,
-            offset + span_v / 2,
-            offset + height - span_v / 2,
+            *(PAD - across / 2, PAD + width + across / 2),
+            *(PAD - down / 2, PAD + height + down / 2),
+            *(PAD + across / 2, PAD + width - across / 2),
+            *(PAD + down / 2, PAD + height - down / 2),
         )
-        places = [round(n * ONE) for n in (u, v, a, b, c, d)] + [1 << 14 if shrunk else 0]
         edges = [round(n * ONE) for n in limits]
-        edges = [n + (1 if i in (5, 7) else 0) for i, n in enumerate(edges)]
         return cls(
             picture.level(k),
-            np.array(places, np.int64),
-            np.array(edges, np.int64),
-            np.array([width, height, span_u, span_v]),
+            np.array([round(n * ONE) for n in (u, v, a, b, c, d)], np.int64),
+            np.array([n + (1 if i in (5, 7) else 0) for i, n in enumerate(edges)], np.int64),
+            np.array([width, height, across, down]),
         )
 
     def draw(self, tile: Pixels, left: int, top: int, region: Rect) -> int:
         """Lay it over the part ``region`` of a tile whose first pixel is ``(left, top)``; give the number of
         pixels gone over.
         """
-        return int(
-            lay(
-                tile,
-                left,
-                top,
-                region,
-                self.pixels.reshape(-1),
-                self.pixels.shape[1],
-                self.places,
-                self.limits,
-                self.rim,
-            )
-        )
+        flat, width = self.pixels.reshape(-1), self.pixels.shape[1]
+        return int(lay(tile, left, top, region, flat, width, self.places, self.limits, self.rim))
+
+
+def _trim(span: float) -> float:
+    """The dust of rounding must not soften a picture that is shown as it is."""
+    return 1.0 if abs(span - 1.0) < SLACK else span

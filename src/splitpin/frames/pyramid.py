@@ -57,6 +57,11 @@ class Pyramid:
         return cls(rgba)
 
     @property
+    def alpha(self) -> NDArray[np.uint8]:
+        """How opaque :attr:`box` is, uint8 (h, w)."""
+        return self._source[..., 3]
+
+    @property
     def top(self) -> int:
         """The first level of a single pixel; those above it look the same."""
         side = max(self.box.x1 - self.box.x0, self.box.y1 - self.box.y0, 1)
@@ -85,41 +90,41 @@ class Pyramid:
         k = min(k, self.top)
         with self._lock:
             if k not in self._levels:
-                self._levels[k] = _padded(self._make(k))
+                self._levels[k] = self._make(k)
             return self._levels[k]
 
     def _make(self, k: int) -> Pixels:
-        if k == 0:
-            return self._light(0, self._source.shape[0])
         below = max((j for j in self._levels if j < k), default=-1)
         if below >= 0:
-            pixels = self._levels[below][PAD:-PAD, PAD:-PAD]
+            pixels = self._levels[below]
+        elif k == 0:
+            pixels = self._light(0, self._source.shape[0])
         else:
             below, height = 1, self._source.shape[0]
-            pixels = np.concatenate(
-                [_half(self._light(y, min(y + BAND, height))) for y in range(0, height, BAND)]
-            )
-        for _ in range(below, k):
-            pixels = _half(pixels)
+            pixels = _room((height + 1) // 2, (self._source.shape[1] + 1) // 2)
+            for y in range(0, height, BAND):
+                halve(self._light(y, min(y + BAND, height)), pixels, y // 2)
+        for _ in range(max(below, 0), k):
+            half = _room((pixels.shape[0] - 2 * PAD + 1) // 2, (pixels.shape[1] - 2 * PAD + 1) // 2)
+            halve(pixels, half, 0)
+            pixels = half
+        _repeat_edges(pixels)
         return pixels
 
     def _light(self, first: int, last: int) -> Pixels:
-        part = self._source[first:last]
-        out = np.empty(part.shape[:2], np.uint64)
-        premultiply(np.ascontiguousarray(part), light_table(), out)
+        out = _room(last - first, self._source.shape[1])
+        for y in range(first, last, BAND):
+            premultiply(self._source[y : min(y + BAND, last)].copy(), light_table(), out, y - first)
         return out
 
 
-def _half(pixels: Pixels) -> Pixels:
-    out = np.empty(((pixels.shape[0] + 1) // 2, (pixels.shape[1] + 1) // 2), np.uint64)
-    halve(np.ascontiguousarray(pixels), out)
-    return out
+def _room(height: int, width: int) -> Pixels:
+    return np.empty((height + 2 * PAD, width + 2 * PAD), np.uint64)
 
 
-def _padded(pixels: Pixels) -> Pixels:
-    out = np.pad(pixels, PAD, mode="edge")
-    out.flags.writeable = False
-    return out
+def _repeat_edges(pixels: Pixels) -> None:
+    pixels[:PAD], pixels[-PAD:] = pixels[PAD], pixels[-PAD - 1]
+    pixels[:, :PAD], pixels[:, -PAD:] = pixels[:, PAD : PAD + 1], pixels[:, -PAD - 1 : -PAD]
 
 
 def _box(alpha: NDArray[np.uint8]) -> Rect:
