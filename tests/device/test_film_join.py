@@ -26,10 +26,12 @@ RATES = [parse_rate(name) for name in NAMED]
 
 def coded_segment(track: PictureTrack, frames: int, seed: int = 0) -> Coded:
     coder = SegmentCoder(track)
-    picture = np.random.default_rng(seed).integers(60, 200, (track.height * 3 // 2, track.width), np.uint8)
+    rng = np.random.default_rng(seed)
+    for plane in (coder.luma, coder.blue, coder.red):
+        plane[:] = rng.integers(60, 200, plane.shape, np.uint8)
     for i in range(frames):
-        picture[: track.height // 2, i % track.width] = 16 + i
-        coder.add(picture, 1)
+        coder.luma[: track.height // 2, i % track.width] = 16 + i
+        coder.hold(1)
     return coder.finish()
 
 

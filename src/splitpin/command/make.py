@@ -76,7 +76,7 @@ def make(
 
 @contextmanager
 def _progress(*, quiet: bool) -> Iterator[Progress | None]:
-    """A bar with the time left on a terminal; a line at every tenth elsewhere; nothing when machines listen."""
+    """A bar with the time left on a terminal, a line at every tenth elsewhere; nothing for machines."""
     console = err()
     if quiet:
         yield None
@@ -96,10 +96,20 @@ def _progress(*, quiet: bool) -> Iterator[Progress | None]:
 
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
-    columns = (TextColumn("frames"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
+    columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
     with Progress(*columns, console=console, transient=True) as bar:
-        task = bar.add_task("frames", total=None)
-        yield lambda done, total: bar.update(task, completed=done, total=total)
+        task = bar.add_task("reading", total=None)
+
+        def move(done: int, total: int) -> None:
+            # The first frame of all waits for what draws to be compiled, once on each computer.
+            bar.update(
+                task,
+                completed=done,
+                total=total,
+                description="frames" if done or not total else "getting ready",
+            )
+
+        yield move
 
 
 def _as_data(made: Made) -> dict[str, object]:

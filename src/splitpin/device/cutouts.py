@@ -7,7 +7,8 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from threading import Lock
 
-from splitpin.device.pictures import read_picture
+from splitpin.device.pictures import PictureError, read_picture
+from splitpin.folder.mistake import FolderError
 from splitpin.frames.pyramid import Pyramid
 
 ROOM = 1 << 30
@@ -36,7 +37,7 @@ class CutoutPictures(Mapping[str, Pyramid]):
 
         Raises
         ------
-        PictureError
+        FolderError
             When it can no longer be read.
         """
         kept = self._look(name)
@@ -45,7 +46,7 @@ class CutoutPictures(Mapping[str, Pyramid]):
         with self._reading[name]:  # two who ask at once read it once
             kept = self._look(name)
             if kept is None:
-                kept = Pyramid.of(read_picture(self._files[name]))
+                kept = self._read(name)
                 with self._lock:
                     self._kept[name] = kept
                     self._let_go()
@@ -56,6 +57,14 @@ class CutoutPictures(Mapping[str, Pyramid]):
 
     def __len__(self) -> int:
         return len(self._files)
+
+    def _read(self, name: str) -> Pyramid:
+        try:
+            return Pyramid.of(read_picture(self._files[name]))
+        except PictureError as problem:
+            raise FolderError(
+                f"cutouts/{name}.png", str(problem), "a picture", "save or copy it again"
+            ) from problem
 
     def _look(self, name: str) -> Pyramid | None:
         with self._lock:

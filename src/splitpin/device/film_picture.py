@@ -43,7 +43,9 @@ OPTIONS = {
     "profile": "high",
     # One thread and no look at the clock: the same frames give the same bytes. A segment is one closed group
     # of pictures, so that segments can be put one after the other.
-    "x264-params": "threads=1:keyint=infinite:scenecut=0:open-gop=0:bframes=3:b-pyramid=normal:force-cfr=1",
+    "x264-params": "threads=1:keyint=infinite:scenecut=0:open-gop=0:bframes=3:b-pyramid=normal:force-cfr=1"
+    # A chroma sample lies in the middle of its four pixels (H.264, annex E, chroma_sample_loc_type 1).
+    ":chromaloc=1",
 }
 
 
@@ -65,6 +67,11 @@ class SegmentCoder:
     """Codes the frames of one segment.
 
     The first is a picture that stands alone, and none refers to a frame outside.
+
+    Attributes
+    ----------
+    luma, blue, red
+        The planes to write a picture to before it is held: uint8, 4:2:0, BT.709, limited range.
     """
 
     def __init__(self, track: PictureTrack) -> None:
@@ -72,26 +79,25 @@ class SegmentCoder:
         self._context = av.CodecContext.create("libx264", "w")
         set_up(self._context, track)
         self._context.open()
+        height, width = track.height, track.width
+        whole, quarter = width * height, width * height // 4
+        buffer = np.zeros(whole + 2 * quarter, np.uint8)
+        self.luma: NDArray[np.uint8] = buffer[:whole].reshape(height, width)
+        self.blue: NDArray[np.uint8] = buffer[whole : whole + quarter].reshape(height // 2, width // 2)
+        self.red: NDArray[np.uint8] = buffer[whole + quarter :].reshape(height // 2, width // 2)
+        self._picture = av.VideoFrame.from_numpy_buffer(
+            buffer.reshape(height * 3 // 2, width), format="yuv420p"
+        )
+        self._picture.time_base = self._context.time_base
         self._packets: list[CodedPacket] = []
         self._next = 0
 
-    def add(self, yuv: NDArray[np.uint8], frames: int) -> None:
-        """Code a picture and hold it.
-
-        Parameters
-        ----------
-        yuv
-            uint8 (height · 3 / 2, width): the planes Y, U and V one after the other (4:2:0, BT.709, limited).
-            It may be written to again afterwards.
-        frames
-            For how many frames it is held.
-        """
-        picture = av.VideoFrame.from_numpy_buffer(yuv, format="yuv420p")
-        picture.time_base = self._context.time_base
+    def hold(self, frames: int) -> None:
+        """Code what is in the planes now, for so many frames."""
         for _ in range(frames):
-            picture.pts = self._next
+            self._picture.pts = self._next
             self._next += 1
-            self._keep(self._context.encode(picture))
+            self._keep(self._context.encode(self._picture))
 
     def finish(self) -> Coded:
         """The coded segment; nothing can be added any more."""

@@ -19,6 +19,9 @@ BIT_RATE = 256_000
 BLOCK = 1024
 """Samples in a packet of AAC-LC (ISO/IEC 14496-3); the coder's run-up is one packet."""
 
+SIGNATURE = f"aac {BIT_RATE} avcodec {'.'.join(map(str, av.library_versions['libavcodec']))}"
+"""What a coded track depends on besides its sound."""
+
 Sound = NDArray[np.float32]
 
 

@@ -8,6 +8,7 @@ import time
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 from splitpin.device.beside import PART, beside, folder_beside
 from splitpin.device.coded import Coded, read_coded, write_coded
@@ -15,6 +16,7 @@ from splitpin.device.coded import Coded, read_coded, write_coded
 MAKES = 6
 """What the last so many different makes used is kept."""
 USED = "used.json"
+OURS = (".coded", ".json", ".wav", ".pictures", PART)
 
 
 class Store:
@@ -28,11 +30,28 @@ class Store:
 
     def coded(self, key: str) -> Coded | None:
         """A coded stream; None when it has yet to be made."""
-        return read_coded(self._coded(key))
+        return read_coded(self.folder / f"{key}.coded")
 
     def keep(self, key: str, coded: Coded) -> None:
         """Keep a coded stream."""
-        write_coded(self._coded(key), coded)
+        write_coded(self.folder / f"{key}.coded", coded)
+
+    def note(self, key: str) -> dict[str, Any] | None:
+        """What was noted of something made; None when nothing was."""
+        try:
+            noted = json.loads((self.folder / f"{key}.json").read_text(encoding="utf-8"))
+        except (OSError, ValueError):
+            return None
+        return noted if isinstance(noted, dict) else None
+
+    def keep_note(self, key: str, note: dict[str, Any]) -> None:
+        """Note something of what was made, once it is kept."""
+        with beside(self.folder / f"{key}.json") as part:
+            part.write_text(json.dumps(note), encoding="utf-8")
+
+    def wave(self, key: str) -> Path:
+        """Where a mix is, or would be."""
+        return self.folder / f"{key}.wav"
 
     def pictures(self, key: str) -> Path:
         """Where a segment's pictures are, or would be."""
@@ -55,9 +74,6 @@ class Store:
             if entry.name != USED and entry.name.split(".")[0] not in kept:
                 _remove(entry)
 
-    def _coded(self, key: str) -> Path:
-        return self.folder / f"{key}.coded"
-
     def _makes(self) -> list[list[str]]:
         try:
             makes = json.loads((self.folder / USED).read_text(encoding="utf-8"))
@@ -67,9 +83,11 @@ class Store:
 
 
 def _remove(entry: Path) -> None:
-    if entry.is_dir() and (entry.suffix != PART or _forgotten(entry)):
+    if entry.suffix not in OURS or (entry.suffix == PART and not _forgotten(entry)):
+        return
+    if entry.is_dir():
         shutil.rmtree(entry, ignore_errors=True)
-    elif entry.suffix == ".coded" or (entry.suffix == PART and _forgotten(entry)):
+    else:
         entry.unlink(missing_ok=True)
 
 

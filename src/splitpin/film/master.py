@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Generic, NamedTuple, TypeVar
 
-from splitpin.sound.level import level
+from splitpin.sound.level import WITHIN, level
 from splitpin.sound.loudness import measured
 from splitpin.sound.mix import Mix
 from splitpin.sound.source import Sound
@@ -60,8 +60,11 @@ def master(
         levelled = level(mix, target, ceiling)
         sound = code(levelled.blocks(mix))
         heard = measured(decode(sound))
-        tried = Master(sound, heard.integrated, heard.true_peak, levelled.report)
-        over, off = tried.true_peak - peak, tried.loudness - lufs
+        over, off = heard.true_peak - peak, heard.integrated - lufs
+        report = "" if abs(off) <= WITHIN else levelled.report
+        if over > 0:
+            report = f"its true peak comes to {heard.true_peak:.1f} dBTP instead of {peak:.1f}; turn it down"
+        tried = Master(sound, heard.integrated, heard.true_peak, report)
         if best is None or _worse(best, lufs, peak) > _worse(tried, lufs, peak):
             best = tried
         if tried.loudness == float("-inf") or (over <= 0 and (abs(off) <= CLOSE or not levelled.reached)):

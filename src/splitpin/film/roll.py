@@ -33,7 +33,7 @@ def roll(
     stage: Stage,
     pictures: Mapping[str, Pyramid],
     look: PaperLook,
-    still: Callable[[Exposure], Rgb],
+    still: Callable[[Exposure, str], Rgb],
     work: Work,
 ) -> Iterator[Held]:
     """The pictures of a segment, in order.
@@ -44,7 +44,7 @@ def roll(
         What is drawn, and out of what.
     still
         The picture of an exposure that is not drawn (a shot frame, a board drawing, a card), of the stage's
-        size.
+        size, with the colour of the table beside it.
     work
         Told what drawing has cost when the segment is over.
     """
@@ -61,7 +61,7 @@ def roll(
         elif shown is not None and before is not None and _same_still(before, exposure):
             yield Held(shown, (), exposure.row.frames)
         else:
-            shown = still(exposure)
+            shown = still(exposure, segment.paper)
             yield Held(shown, whole, exposure.row.frames)
         before = exposure
     if canvas is not None:

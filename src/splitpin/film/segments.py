@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from hashlib import blake2b
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
+from splitpin.frames.best import Kind
 from splitpin.frames.look import PaperLook
 from splitpin.measure.table import Stage
 from splitpin.sheet.sheet import Row
@@ -23,12 +24,12 @@ class Exposure(NamedTuple):
     """What is seen for some frames."""
 
     row: Row
-    kind: Literal["shot", "drawn", "board", "card"] = "drawn"
+    kind: Kind = "drawn"
     """The best that exists for it."""
     file: str = ""
     """The shot frame or board drawing, a path in the film folder."""
     words: tuple[str, ...] = ()
-    """What a card says."""
+    """What a card says: its title and its lines."""
 
 
 class Segment(NamedTuple):

@@ -1,0 +1,85 @@
+"""The outlet ``film``: an MP4 with sound."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+from pathlib import Path
+
+from splitpin.device.coded import Coded
+from splitpin.device.film_join import join_film
+from splitpin.device.film_picture import PictureTrack, SegmentCoder
+from splitpin.device.film_sound import SIGNATURE, code_sound, decode_sound
+from splitpin.film.document import Outlet
+from splitpin.film.master import master
+from splitpin.film.segments import Segment
+from splitpin.folder.mistake import FolderError
+from splitpin.frames.yuv import Planes
+from splitpin.jobs.shop import MadeOutlet, Order, Shop
+from splitpin.jobs.sounding import Sounding
+
+
+def order_film(shop: Shop, name: str, outlet: Outlet, sound: Sounding, path: Path) -> Order:
+    """Plan a film: what of it is kept, and what must be made."""
+    stage = shop.stage
+    track = PictureTrack(stage.width, stage.height, shop.film.exact_rate, outlet.quality, outlet.effort)
+    segments = [(shop.key(segment, track.signature), segment) for segment in shop.ready.segments]
+    tasks = [
+        partial(_code, shop, track, key, segment)
+        for key, segment in segments
+        if shop.wanted(key, segment, shop.store.coded(key) is not None)
+    ]
+    sound_key = sound.key(f"{SIGNATURE} {outlet.lufs} {outlet.peak}")
+    if shop.store.coded(sound_key) is None or shop.store.note(sound_key) is None:
+        tasks.insert(0, partial(_master, shop, outlet, sound, sound_key))
+    keys = [key for key, _ in segments]
+    finish = partial(_finish, shop, name, track, keys, sound_key, path)
+    return Order((*keys, sound_key), tuple(tasks), finish)
+
+
+def _code(shop: Shop, track: PictureTrack, key: str, segment: Segment) -> None:
+    coder = SegmentCoder(track)
+    planes = Planes(shop.stage.width, shop.stage.height)
+    planes.luma, planes.blue, planes.red = coder.luma, coder.blue, coder.red
+    for held in shop.rolled(segment):
+        planes.update(held.rgb, held.changed)
+        coder.hold(held.frames)
+    shop.store.keep(key, coder.finish())
+
+
+def _master(shop: Shop, outlet: Outlet, sound: Sounding, key: str) -> None:
+    done = master(sound.mix, outlet.lufs, outlet.peak, code_sound, decode_sound)
+    shop.store.keep(key, done.sound)
+    shop.store.keep_note(
+        key,
+        {
+            "loudness": done.loudness,
+            "true_peak": done.true_peak,
+            "report": "" if sound.empty else done.report,
+        },
+    )
+
+
+def _finish(
+    shop: Shop, name: str, track: PictureTrack, keys: list[str], sound_key: str, path: Path
+) -> MadeOutlet:
+    sound, note = shop.store.coded(sound_key), shop.store.note(sound_key)
+    if sound is None or note is None:
+        raise gone(sound_key)
+    join_film(path, track, _kept(shop, keys), sound, {"title": shop.film.title})
+    return MadeOutlet(name, (path,), note["loudness"], note["true_peak"], note["report"])
+
+
+def _kept(shop: Shop, keys: list[str]) -> Iterator[Coded]:
+    for key in keys:
+        coded = shop.store.coded(key)
+        if coded is None:
+            raise gone(key)
+        yield coded
+
+
+def gone(key: str) -> FolderError:
+    """Something that was made a moment ago is not there any more."""
+    return FolderError(
+        f"made/segments/{key}", "gone while the film was made", "to stay", "make the film again"
+    )

@@ -1,0 +1,99 @@
+"""A film folder made ready: read, exposed, and refused while there are mistakes in it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NamedTuple
+
+from splitpin.film.exposures import exposures
+from splitpin.film.segments import Segment, cut
+from splitpin.folder.load import FilmFolder, load
+from splitpin.folder.mistake import FolderError, Mistake
+from splitpin.folder.sheets import expose_all
+from splitpin.folder.takes import best
+from splitpin.measure.likely import likely
+from splitpin.sheet.sheet import Sheet
+
+
+class RefusedError(Exception):
+    """What was asked for cannot be done until these mistakes are put right."""
+
+    def __init__(self, mistakes: Sequence[Mistake]) -> None:
+        super().__init__(
+            "\n".join(f"{m.file}: {m.found}; expected {m.expected}; {m.remedy}" for m in mistakes)
+        )
+        self.mistakes = tuple(mistakes)
+
+
+class Ready(NamedTuple):
+    """A film that can be made."""
+
+    folder: FilmFolder
+    sheets: tuple[Sheet, ...]
+    """Every scene of the film, in its order."""
+    scenes: tuple[str, ...]
+    """The scenes asked for, in the film's order."""
+    segments: tuple[Segment, ...]
+    """Their segments; the first begins at frame 0."""
+    warnings: tuple[Mistake, ...]
+
+    @property
+    def frames(self) -> int:
+        """How long the scenes asked for are together."""
+        return sum(s.frames for s in self.segments)
+
+    @property
+    def spans(self) -> list[tuple[int, int]]:
+        """Where each scene asked for lies in the whole film, in frames."""
+        spans, start = [], 0
+        for sheet in self.sheets:
+            if sheet.scene in self.scenes:
+                spans.append((start, start + sheet.frames))
+            start += sheet.frames
+        return spans
+
+
+def ready(root: Path, scenes: Sequence[str] | None = None) -> Ready:
+    """Read a folder and expose its scenes.
+
+    Parameters
+    ----------
+    root
+        The film folder.
+    scenes
+        Scenes of the film; all when left out.
+
+    Raises
+    ------
+    RefusedError
+        With every mistake, when there is one.
+    """
+    try:
+        folder = load(root)
+    except FolderError as problem:
+        raise RefusedError([problem.mistake]) from problem
+    exposed = expose_all(folder)
+    mistakes = [*folder.mistakes, *exposed.mistakes]
+    film = folder.film
+    for name in scenes or ():
+        if name not in film.scenes:
+            mistakes.append(
+                Mistake(
+                    "film.toml", None, f"{name!r} is not a scene of the film", "one of `scenes`",
+                    likely(name, film.scenes),
+                )
+            )  # fmt: skip
+    if mistakes:
+        raise RefusedError(mistakes)
+    wanted = tuple(name for name in film.scenes if scenes is None or name in scenes)
+    segments: list[Segment] = []
+    first = 0
+    for name in wanted:
+        sheet, scene = exposed.sheets[name], folder.scenes[name]
+        shots = {take.frame: take.file for take in best(folder.takes.get(name, ())).values()}
+        shown = exposures(sheet, scene, shots)
+        segments += cut(name, first, sheet.paper, shown, film.exact_rate)
+        first += sheet.frames
+    sheets = tuple(exposed.sheets[name] for name in film.scenes)
+    return Ready(folder, sheets, wanted, tuple(segments), exposed.warnings)

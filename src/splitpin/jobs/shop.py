@@ -1,0 +1,141 @@
+"""What everybody needs who makes a part of a film: pictures, what is kept, and the count of it all."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from hashlib import file_digest
+from pathlib import Path
+from threading import Lock
+from typing import NamedTuple, Protocol
+
+from splitpin.device.cutouts import CutoutPictures
+from splitpin.device.stills import Stills
+from splitpin.device.store import Store
+from splitpin.film.roll import Held, add_work, roll
+from splitpin.film.segments import Segment, key
+from splitpin.frames.canvas import Work
+from splitpin.jobs.ready import Ready
+from splitpin.jobs.workers import Stop
+
+
+class Progress(Protocol):
+    """Told how far the work has come."""
+
+    def __call__(self, done: int, total: int, /) -> None:
+        """So many frames of so many are done; called from any thread, one at a time."""
+
+
+class Counts(NamedTuple):
+    """What making took."""
+
+    segments_made: int
+    segments_reused: int
+    drawing: Work
+    """Exposures, pieces and pixels drawn."""
+
+
+class MadeOutlet(NamedTuple):
+    """One outlet, made."""
+
+    name: str
+    files: tuple[Path, ...]
+    """The film; or the folder of pictures and the mix in it."""
+    loudness: float
+    """Integrated loudness of what was made, LUFS; minus infinity for silence."""
+    true_peak: float
+    """dBTP."""
+    report: str
+    """What a person should know; empty when all is well."""
+
+
+class Order(NamedTuple):
+    """One outlet, planned."""
+
+    keys: tuple[str, ...]
+    """All that it uses of what is kept."""
+    tasks: tuple[Callable[[], None], ...]
+    """What must be done first, in any order."""
+    finish: Callable[[], MadeOutlet]
+    """Puts together what the tasks have made."""
+
+
+class Fingerprints(Mapping[str, str]):
+    """What files hold, in short; each is read once."""
+
+    def __init__(self, root: Path, pattern: str = "{}") -> None:
+        self._root, self._pattern = root, pattern
+        self._known: dict[str, str] = {}
+
+    def __getitem__(self, name: str) -> str:
+        if name not in self._known:
+            with (self._root / self._pattern.format(name)).open("rb") as file:
+                self._known[name] = file_digest(file, "blake2b").hexdigest()[:40]
+        return self._known[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._known)
+
+    def __len__(self) -> int:
+        return len(self._known)
+
+
+class Shop:
+    """Where a film is made."""
+
+    def __init__(self, ready: Ready, progress: Progress | None = None) -> None:
+        folder = ready.folder
+        self.ready, self.film, self.root = ready, folder.film, folder.root
+        self.made = folder.root / "made"
+        self.store = Store(self.made / "segments")
+        self.stage = folder.film.stage
+        self.pictures = CutoutPictures({name: folder.cutout_path(name) for name in folder.cutouts})
+        self.still = Stills(folder.root, self.stage)
+        self.files = Fingerprints(folder.root)
+        self._cutouts = Fingerprints(folder.root, "cutouts/{}.png")
+        self.stop = Stop()
+        self._lock = Lock()
+        self._progress = progress
+        self._planned: set[str] = set()
+        self._work = Work()
+        self._frames_done = self._frames = self._made = self._reused = 0
+
+    def key(self, segment: Segment, coding: str) -> str:
+        """The name under which a segment is kept."""
+        return key(segment, self.stage, self.film.look, self._cutouts, self.files, coding)
+
+    def wanted(self, name: str, segment: Segment, there: bool) -> bool:
+        """Whether a segment has yet to be made; it is counted, and planned only once."""
+        if name in self._planned or there:
+            self._reused += name not in self._planned
+            self._planned.add(name)
+            return False
+        self._planned.add(name)
+        self._frames += segment.frames
+        return True
+
+    def rolled(self, segment: Segment) -> Iterator[Held]:
+        """The pictures of a segment that is being made, counted as they are taken."""
+        work = Work()
+        for held in roll(segment, self.stage, self.pictures, self.film.look, self.still, work):
+            self.stop.here()
+            yield held
+            with self._lock:
+                self._frames_done += held.frames
+                self._tell()
+        with self._lock:
+            self._made += 1
+            add_work(self._work, work)
+
+    def begin(self) -> None:
+        """Tell how much there is to do."""
+        with self._lock:
+            self._tell()
+
+    @property
+    def counts(self) -> Counts:
+        """What it took so far."""
+        return Counts(self._made, self._reused, self._work)
+
+    def _tell(self) -> None:
+        if self._progress is not None:
+            self._progress(self._frames_done, self._frames)

@@ -1,0 +1,68 @@
+"""The sound of the scenes asked for, and what should be known of it."""
+
+from __future__ import annotations
+
+from hashlib import blake2b
+from typing import NamedTuple
+
+from splitpin.device.sound_shelf import SoundShelf
+from splitpin.film.excerpt import Excerpt
+from splitpin.film.soundtrack import soundtrack
+from splitpin.folder.mistake import Mistake
+from splitpin.jobs.ready import RefusedError
+from splitpin.jobs.shop import Shop
+from splitpin.measure.rate import samples_of
+from splitpin.sound.mix import Mix
+from splitpin.sound.source import SoundError, Source
+
+SOUNDING = 1
+"""Counts changes to how sound is mixed and brought to its level: raise it and everything is mixed again."""
+
+
+class Sounding(NamedTuple):
+    """A mix, and what it depends on."""
+
+    mix: Mix
+    told: str
+    warnings: tuple[str, ...]
+
+    def key(self, coding: str) -> str:
+        """A name for the mix in one form: 40 hexadecimal digits."""
+        return blake2b(f"{SOUNDING} {self.told} {coding}".encode(), digest_size=20).hexdigest()
+
+    @property
+    def empty(self) -> bool:
+        """Whether nothing is meant to be heard."""
+        return self.told.startswith("()")
+
+
+def sounding(shop: Shop) -> Sounding:
+    """Read the sounds and put every cue in its place.
+
+    Raises
+    ------
+    RefusedError
+        When a sound that is there cannot be used.
+    """
+    folder, film = shop.ready.folder, shop.film
+    cues = [*film.cues, *(s.cue for sheet in shop.ready.sheets for s in sheet.soundings)]
+    shelf = SoundShelf(shop.made / "sounds")
+    sources: dict[str, Source] = {}
+    mistakes: list[Mistake] = []
+    for name in dict.fromkeys(cue.sound for cue in cues):
+        path = folder.sound_path(name)
+        try:
+            if path.is_file():
+                sources[name] = shelf.source(path, f"sounds/{name}")
+        except SoundError as problem:
+            mistakes.append(Mistake(problem.where, None, problem.found, problem.expected, problem.remedy))
+    if mistakes:
+        raise RefusedError(mistakes)
+    rate = film.exact_rate
+    whole = soundtrack(shop.ready.sheets, film.cues, rate, sources)
+    spans = [(samples_of(a, rate), samples_of(b, rate)) for a, b in shop.ready.spans]
+    heard = {v.source: shop.files[f"sounds/{v.source}"] for v in whole.voicings}
+    told = repr((tuple(whole.voicings), sorted(heard.items()), spans))[1:]
+    all_of_it = len(shop.ready.scenes) == len(shop.ready.sheets)
+    mix = whole.mix if all_of_it else Excerpt(whole.mix, spans)
+    return Sounding(mix, told, tuple(map(str, whole.unheard)))
