@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import ClassVar, Literal
 
 from splitpin.measure.plain import Positive
-from splitpin.motion.channels import member, number
+from splitpin.motion.channels import number
 from splitpin.motion.easing import Ease, fractions
 from splitpin.motion.events import happenings
 from splitpin.motion.move import Before, Motion, Span
@@ -32,7 +32,6 @@ class Approach(Travel):
 
     def motion(self, span: Span, before: Before, seed: int) -> Motion:  # noqa: ARG002 - nothing by chance
         """``x``, ``y`` and ``scale``."""
-        member(self, before)
         of = self.prefix(before)
         shares = fractions(self.ease, span.exposures)
         start = number(before, f"{of}scale")

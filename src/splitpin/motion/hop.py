@@ -7,7 +7,7 @@ from typing import Annotated, ClassVar, Literal
 from pydantic import Field
 
 from splitpin.measure.plain import Count, Name, Number, Point
-from splitpin.motion.channels import number, prefix
+from splitpin.motion.channels import member, number, prefix
 from splitpin.motion.easing import fractions
 from splitpin.motion.events import Happening, happenings
 from splitpin.motion.move import Before, Motion, Move, MoveError, Span
@@ -44,6 +44,7 @@ class Hop(Move):
 
     def motion(self, span: Span, before: Before, seed: int) -> Motion:  # noqa: ARG002 - nothing by chance
         """``x`` and ``y``; the events ``leap`` (the first position in the air) and ``landing``."""
+        member(self, before)
         of = prefix(self, before, self.piece)
         start = number(before, f"{of}x"), number(before, f"{of}y")
         if self.to is not None and self.by is not None:

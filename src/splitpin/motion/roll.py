@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import floor, pi
 from typing import ClassVar, Literal
 
+from splitpin.character.figure import Figure
 from splitpin.measure.plain import Positive
 from splitpin.motion.channels import member, number
 from splitpin.motion.easing import Ease, fractions
@@ -38,12 +39,13 @@ class Roll(Journey):
         Where two bodies touch without slipping the point of the disc that touches stands still, so the middle
         goes at ``ω · r`` whatever the bend of the ground.
         """
+        figure = member(self, before)
         way = self.way(before)
         shares = fractions(self.ease, span.exposures)
         xs, ys = way.at(shares)
-        turns = way.length / (pi * self._diameter(before))
-        (start, _), (end, _) = way.at((0.0, 1.0))
-        ahead = end - start or way.at((0.01,))[0][0] - start
+        turns = way.length / (pi * self._diameter(figure, before))
+        (start, soon, end), _ = way.at((0.0, 0.01, 1.0))
+        ahead = end - start or soon - start
         hand = 1.0 if ahead < 0 else -1.0
         angle = number(before, "angle")
         angles = tuple(angle + hand * 360 * turns * f for f in shares)
@@ -54,10 +56,9 @@ class Roll(Journey):
             events=happenings(span, *events, ("landing", span.exposures - 1)),
         )
 
-    def _diameter(self, before: Before) -> float:
+    def _diameter(self, figure: Figure, before: Before) -> float:
         if self.diameter is not None:
             return self.diameter
-        figure = member(self, before)
         root = figure.character.pieces[figure.root]
         shows = str(before.pose.get(f"{figure.root}.shows") or root.resting_show)
         size = root.scale * number(before, f"{figure.root}.scale") * number(before, "scale")

@@ -9,7 +9,7 @@ from pydantic import Field
 from splitpin.character.pose import Value
 from splitpin.measure.plain import Number
 from splitpin.motion.bend import goal
-from splitpin.motion.channels import member, number, within_limits
+from splitpin.motion.channels import number, within_limits
 from splitpin.motion.easing import Ease
 from splitpin.motion.events import happenings
 from splitpin.motion.move import Before, Motion, MoveError, Span
@@ -44,7 +44,6 @@ class Snap(Travel):
 
     def motion(self, span: Span, before: Before, seed: int) -> Motion:  # noqa: ARG002 - nothing by chance
         """``x`` and ``y``, ``angle``, or all three; the event ``hit`` at the jump."""
-        member(self, before)
         of = self.prefix(before)
         counts = _phases(span.exposures)
         points = [0.0, 0.0, -self.back, 1.0, 1.0 + self.over, 1.0]

@@ -7,7 +7,7 @@ from typing import Annotated
 from pydantic import Field
 
 from splitpin.measure.plain import Name, Number, Point
-from splitpin.motion.channels import number, prefix
+from splitpin.motion.channels import member, number, prefix
 from splitpin.motion.easing import Ease
 from splitpin.motion.move import Before, Move, MoveError
 from splitpin.motion.path import Straight, Way, arc, bezier, drawn
@@ -78,4 +78,5 @@ class Travel(Journey):
 
     def prefix(self, before: Before) -> str:
         """What the channels that it moves begin with."""
+        member(self, before)
         return prefix(self, before, self.piece)
