@@ -40,10 +40,12 @@ class Gathering:
 
     def documents_of(self, kind: Kind) -> dict[str, Plain]:
         """Read all documents of a kind, by the stem of their file names."""
-        self.mistakes += self.tree.clashes(kind.place)
+        clashes = self.tree.clashes(kind.place)
+        self.mistakes += clashes
+        clashing = {m.file for m in clashes}
         found: dict[str, Plain] = {}
         for name in self.tree.names(kind.place):
-            if name.endswith(".toml"):
+            if name.endswith(".toml") and f"{kind.place}/{name}" not in clashing:
                 value = self.document(kind, f"{kind.place}/{name}")
                 if value is not None:
                     found[name.removesuffix(".toml")] = value

@@ -8,6 +8,11 @@ from typing import BinaryIO
 from splitpin.folder.mistake import FileError
 
 
+def a(kind: str) -> str:
+    """A kind of file with its article."""
+    return f"an {kind}" if kind.startswith(("M", "O")) else f"a {kind}"
+
+
 def breaks_off(kind: str) -> FileError:
     """A file that ends too early."""
     return FileError(f"the {kind} file breaks off", f"a whole {kind} file", "copy or save the file again")

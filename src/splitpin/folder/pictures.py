@@ -7,7 +7,7 @@ import zlib
 from pathlib import Path
 from typing import BinaryIO, NamedTuple
 
-from splitpin.folder.header import breaks_off, numbers, take
+from splitpin.folder.header import a, breaks_off, numbers, take
 from splitpin.folder.mistake import FileError
 
 MOST_PIXELS = 120_000_000
@@ -54,7 +54,7 @@ def measure_picture(path: Path) -> PictureSize:
             )
         if kind != wanted:
             raise FileError(
-                f"a {kind} file, though its name ends in {path.suffix}",
+                f"{a(kind)} file, though its name ends in {path.suffix}",
                 f"a {wanted or 'PNG'} file",
                 f"save it as {wanted or 'PNG'}, or give it the ending of a {kind} file",
             )

@@ -64,5 +64,8 @@ def expose_all(folder: FilmFolder) -> Sheets:
 
 
 def _follows(fault: Fault, lost: list[str]) -> bool:
-    # A member without a figure is told of where its character is named; what moves it need not be told too.
+    # A member without a figure is told of where its character is named; that nothing moves it, and nothing
+    # happens for sounds to hang on, need not be told too.
+    if lost and fault.path[:1] == ("cues",):
+        return True
     return any(f"{who!r}" in fault.found or f"{who}." in fault.found for who in lost)

@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 from typing import BinaryIO, NamedTuple
 
-from splitpin.folder.header import breaks_off, numbers, take
+from splitpin.folder.header import a, breaks_off, numbers, take
 from splitpin.folder.mistake import FileError
 
 MOST_BYTES = 1 << 30
@@ -43,13 +43,13 @@ def measure_sound(path: Path) -> SoundSize:
         if kind is None:
             raise FileError(
                 f"not a sound that can be read (it starts {head[:4]!r})",
-                f"a {wanted or 'WAV, FLAC, OGG or MP3'} file",
+                f"{a(wanted or 'WAV, FLAC, OGG or MP3')} file",
                 "save the sound again as its name says",
             )
         if kind != wanted:
             raise FileError(
-                f"a {kind} file, though its name ends in {path.suffix or 'nothing'}",
-                f"a {wanted or 'WAV, FLAC, OGG or MP3'} file",
+                f"{a(kind)} file, though its name ends in {path.suffix or 'nothing'}",
+                f"{a(wanted or 'WAV, FLAC, OGG or MP3')} file",
                 f"save it as {wanted or 'WAV'}, or give it the ending .{kind.lower()}",
             )
         file.seek(0)

@@ -137,7 +137,9 @@ def _absent(path: str, part: str, folder: str, names: tuple[str, ...]) -> FileEr
     same = [n for n in names if n.casefold() == part.casefold()]
     if same:
         return FileError(f"{path} is written {same[0]} on the disk", "the same capitals", f"write {same[0]}")
-    hint = likely(part, names)
+    alike = [n for n in names if n.endswith(".toml") == part.endswith(".toml")]
+    twins = [n for n in alike if PurePosixPath(n).stem == PurePosixPath(part).stem]
+    hint = f"did you mean {twins[0]}?" if twins else likely(part, alike)
     where = f"in {folder}/" if folder else "in the film folder"
     return FileError(
         f"there is no {part} {where}",
