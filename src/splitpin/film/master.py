@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from math import inf, isfinite
 from typing import Generic, NamedTuple, TypeVar
 
 from splitpin.sound.level import WITHIN, level
@@ -12,7 +13,7 @@ from splitpin.sound.source import Sound
 
 HEADROOM = 0.3
 """Decibels kept free for what coding adds to the peaks, at the first try."""
-TRIES = 4
+TRIES = 6
 CLOSE = 0.1
 """LU by which the coded track may miss its target before it is tried again."""
 
@@ -54,7 +55,7 @@ def master(
     code, decode
         To the form in which the track is delivered, and back.
     """
-    target, ceiling = lufs, peak - HEADROOM
+    target, ceiling, before = lufs, peak - HEADROOM, inf
     best: Master[Form] | None = None
     for _ in range(TRIES):
         levelled = level(mix, target, ceiling)
@@ -67,10 +68,11 @@ def master(
         tried = Master(sound, heard.integrated, heard.true_peak, report)
         if best is None or _worse(best, lufs, peak) > _worse(tried, lufs, peak):
             best = tried
-        if tried.loudness == float("-inf") or (over <= 0 and (abs(off) <= CLOSE or not levelled.reached)):
+        stuck = abs(heard.integrated - before) < CLOSE / 10
+        if not isfinite(off) or (over <= 0 and (abs(off) <= CLOSE or stuck)):
             break
-        ceiling -= max(0.0, over + HEADROOM / 2) if over > 0 else 0.0
-        target -= off if levelled.reached else 0.0
+        ceiling -= over + HEADROOM / 2 if over > 0 else 0.0
+        target, before = target - off, heard.integrated
     if best is None:
         raise RuntimeError("nothing was tried")
     return best
