@@ -1,0 +1,68 @@
+"""The film's sounds, from the kit of effects: seeds and pitches that suit a cup, a cat and old coins."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+
+import soundfile
+
+from splitpin.sound.effects import (
+    burp,
+    clink,
+    coin_roll,
+    mrow,
+    music_bed,
+    plink,
+    pop,
+    rustle,
+    scrape,
+    slap,
+    slide_whistle,
+    squeak,
+    tap,
+    thud,
+    tick,
+    whoosh,
+)
+from splitpin.sound.source import SAMPLING, Sound
+
+BEATS_A_MINUTE = 120.0
+"""Half a second a beat: the coins hop to it."""
+
+NOTES = (783.99, 880.0, 987.77, 1174.66, 1318.51)
+"""What the coins sing as they land: G5 A5 B5 D6 E6 in equal temperament, Hz."""
+
+SOUNDS: dict[str, Callable[[], Sound]] = {
+    "burp": burp,
+    "clink": clink,
+    "mrow": partial(mrow, seconds=0.95),
+    "music": partial(music_bed, tempo=BEATS_A_MINUTE),
+    "pop": pop,
+    "rattle": partial(clink, seed=5, hertz=3_400.0, bounces=7),
+    "roll": partial(coin_roll, seconds=1.2),
+    "rustle": partial(rustle, seconds=0.7),
+    "scrape": partial(scrape, seconds=1.3),
+    "slap": slap,
+    "squeak": partial(squeak, hertz=1_250.0),
+    "tap": tap,
+    "thud": partial(thud, hertz=110.0),
+    "tick": tick,
+    "whistle": partial(slide_whistle, seconds=0.9),
+    "whoosh": partial(whoosh, seconds=0.8),
+}
+SOUNDS |= {f"plink-{k + 1}": partial(plink, seed=k, hertz=note) for k, note in enumerate(NOTES)}
+"""Every sound of the film by name."""
+
+
+def write_sound(folder: Path, name: str) -> None:
+    """Make one sound and write it into ``sounds/`` with where it comes from."""
+    file = folder / "sounds" / f"{name}.flac"
+    soundfile.write(file, SOUNDS[name](), SAMPLING, format="FLAC", subtype="PCM_16")
+    lines = [
+        "format = 1",
+        'source = "made by code: splitpin.sound.effects"',
+        'licence = "CC0-1.0"',
+    ]
+    file.with_suffix(".toml").write_text("\n".join(lines) + "\n", encoding="utf-8", newline="\n")
