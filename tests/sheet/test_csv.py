@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from tests.sheet.test_expose import FIGURES, STAGE, exposed, scene, slide
 
 from splitpin.scene.scene import Scene
 from splitpin.sheet.csv import read_csv, write_csv
 from splitpin.sheet.expose import expose
 
-TREMBLING = {"moves": [slide(), {"move": "shake", "who": "cat"}]}
+TREMBLING: dict[str, Any] = {"moves": [slide(), {"move": "shake", "who": "cat"}]}
 
 
 def test_what_went_out_and_came_back_unchanged_changes_nothing() -> None:

@@ -222,7 +222,7 @@ def test_all_mistakes_are_found_at_once() -> None:
 
 @given(mm=st.floats(0.01, 3), seed=st.integers(0, 1000))
 def test_hands_tremble_only_for_what_moves_and_the_same_way_each_time(mm: float, seed: int) -> None:
-    keys = {"moves": [slide()], "tremble": {"mm": mm, "degrees": 1.0}, "seed": seed}
+    keys: dict[str, Any] = {"moves": [slide()], "tremble": {"mm": mm, "degrees": 1.0}, "seed": seed}
     once, again = exposed(**keys).sheet.rows, exposed(**keys).sheet.rows
     assert [r.placed for r in once] == [r.placed for r in again]
     steady = exposed(moves=[slide()], seed=seed).sheet.rows
