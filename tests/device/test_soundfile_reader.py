@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 
 import numpy as np
 import pytest
 import soundfile
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from splitpin.device.soundfile_reader import look_at, read_blocks
@@ -188,3 +191,35 @@ def test_rates_and_channels_outside_reason_are_refused(tmp_path: Path) -> None:
     assert "4000 samples a second" in refusal(slow).found
     wide = save(tmp_path / "wide.wav", np.zeros((100, 9), dtype=np.float32), SAMPLING)
     assert "9 channels" in refusal(wide).found
+
+
+@pytest.fixture(scope="session")
+def sounds_of_each_kind(tmp_path_factory: pytest.TempPathFactory) -> dict[str, bytes]:
+    folder = tmp_path_factory.mktemp("kinds")
+    tone = click(44_100, 0.3, 0.1, 2)
+    return {kind: save(folder / f"it.{kind}", tone, 44_100).read_bytes() for kind in KINDS}
+
+
+@settings(max_examples=300, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    kind=st.sampled_from(sorted(KINDS)),
+    changes=st.lists(st.tuples(st.integers(0, 4_000), st.binary(max_size=6), st.integers(0, 6)), max_size=4),
+    end=st.integers(1, 60_000),
+)
+def test_a_damaged_file_gives_a_sound_or_a_plain_word(
+    tmp_path: Path,
+    sounds_of_each_kind: dict[str, bytes],
+    kind: str,
+    changes: list[tuple[int, bytes, int]],
+    end: int,
+) -> None:
+    raw = bytearray(sounds_of_each_kind[kind])
+    for at, put, taken in changes:
+        raw[at : at + taken] = put
+    path = tmp_path / f"it.{kind}"
+    path.write_bytes(raw[:end])
+    with suppress(SoundError):
+        for block in read_blocks(path):
+            assert block.shape[1] == 2
+            assert np.isfinite(block).all()
+    assert path.read_bytes() == raw[:end]
