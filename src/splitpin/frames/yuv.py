@@ -54,6 +54,8 @@ class Planes:
         """
         height, width = self.luma.shape
         for r in rects if rects is not None else (Rect(0, 0, width, height),):
+            if not r.area:
+                continue
             x0, y0 = r.x0 & ~1, r.y0 & ~1
             x1, y1 = min(r.x1 + 1 & ~1, width), min(r.y1 + 1 & ~1, height)
             separate(rgb, x0, y0, x1, y1, self.luma, self.blue, self.red)
