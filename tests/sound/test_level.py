@@ -107,3 +107,13 @@ def test_memory_does_not_grow_with_the_length_of_the_film() -> None:
 
     peak_for(1)
     assert peak_for(60) < 1.2 * peak_for(6)
+
+
+def test_a_mix_turned_down_so_far_that_its_quiet_half_falls_under_the_gate_still_meets_its_target() -> None:
+    rng = np.random.default_rng(0)
+    levels = np.repeat([0.2, 0.0009, 0.0005], 4 * SAMPLING)
+    mix = mix_of((rng.standard_normal((len(levels), 2)) * 0.3 * levels[:, None]).astype(np.float32))
+    for target in (-23.0, -40.0, -60.0):
+        levelled = level(mix, target, -1)
+        assert levelled.reached
+        assert measured(levelled.blocks(mix)).integrated == pytest.approx(target, abs=WITHIN)

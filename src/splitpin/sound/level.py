@@ -62,12 +62,14 @@ def level(mix: Mix, target: float, ceiling: float, plain: Meter | None = None) -
         A meter that has heard the mix already; it is heard here when left out.
     """
     plain = plain or measured(mix.blocks())
-    loudness, peak = plain.integrated, plain.true_peak
-    if loudness == -inf:
+    if plain.integrated == -inf:
         return _silent(plain, ceiling)
-    gain, room = target - loudness, ceiling - peak
+    peak, room = plain.true_peak, ceiling - plain.true_peak
+    gain, loudness = _unlimited(plain, target)
     if gain <= room:
-        return Levelled(gain, ceiling, target, peak + gain, plain.range, True)
+        reached = abs(loudness - target) <= WITHIN
+        report = "" if reached else _too_peaky(loudness, target)
+        return Levelled(gain, ceiling, loudness, peak + gain, plain.range, reached, report)
 
     model = _Model(plain, ceiling)
     most = room + MOST_LIMITED
@@ -79,7 +81,20 @@ def level(mix: Mix, target: float, ceiling: float, plain: Meter | None = None) -
         second = _heard(mix, model.gain_for(aim, room, most), lower, target)
         if first.true_peak > ceiling or abs(second.loudness - target) < abs(first.loudness - target):
             best = second
-    return best if best.reached else best._replace(report=_too_peaky(best, target))
+    return best if best.reached else best._replace(report=_too_peaky(best.loudness, target))
+
+
+def _unlimited(meter: Meter, target: float) -> tuple[float, float]:
+    """The gain without a limiter, and the loudness it gives: the gate at -70 LUFS stands still, so that more
+    or less of the quiet passages counts when all becomes louder or softer.
+    """
+    cells, gain = meter.cells, target - meter.integrated
+    for _ in range(8):
+        loudness = gated(cells * amplitude(gain) ** 2)
+        if loudness == -inf or abs(loudness - target) < 1e-3:
+            return gain, loudness
+        gain += target - loudness
+    return gain, gated(cells * amplitude(gain) ** 2)
 
 
 def _heard(mix: Mix, gain: float, ceiling: float, target: float) -> Levelled:
@@ -98,9 +113,9 @@ def _silent(meter: Meter, ceiling: float) -> Levelled:
     return Levelled(gain, ceiling, -inf, meter.true_peak + gain, 0.0, False, report)
 
 
-def _too_peaky(best: Levelled, target: float) -> str:
+def _too_peaky(loudness: float, target: float) -> str:
     return (
-        f"the film comes to {best.loudness:.1f} LUFS instead of {target:.1f}: its peaks stand too far out to "
+        f"the film comes to {loudness:.1f} LUFS instead of {target:.1f}: its peaks stand too far out to "
         f"be brought down more than {MOST_LIMITED:.0f} dB; turn down the loudest sounds, or add quieter ones "
         "that last"
     )
