@@ -25,7 +25,8 @@ class Sheets(NamedTuple):
 def expose_all(folder: FilmFolder) -> Sheets:
     """Expose the scenes that could be read, those of the film in its order first.
 
-    With mistakes the sheets are as good as they can be; see :func:`splitpin.sheet.expose.expose`.
+    A scene with mistakes has a sheet as good as can be, and no warnings yet (see
+    :func:`splitpin.sheet.expose.expose`).
     """
     film = folder.film
     sheets: dict[str, Sheet] = {}
@@ -44,6 +45,8 @@ def expose_all(folder: FilmFolder) -> Sheets:
         mistakes += [
             document.mistake(f) for f in exposed.faults if document.trusts(f) and not _follows(f, lost)
         ]
+        if document.mistakes or exposed.faults:
+            continue
         warnings += [
             Mistake(file, None, r, "a move within its bounds", "see whether it is meant")
             for r in exposed.sheet.reports
