@@ -12,8 +12,9 @@ from splitpin.frames.look import PaperLook
 from splitpin.measure.table import Stage
 from splitpin.sheet.sheet import Row
 
-LONGEST = Fraction(5)
-"""Seconds after which a segment ends with its exposure."""
+LONGEST = Fraction(5, 2)
+"""Seconds after which a segment ends with its exposure: a player can step in there, and enough of them share
+out a scene among workers."""
 SHORTEST = Fraction(1)
 """Seconds after which one ends where a panel does."""
 DRAWING = 1
