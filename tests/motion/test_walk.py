@@ -76,7 +76,7 @@ def test_the_body_is_highest_in_passing_and_lowest_when_a_foot_plants(steps: int
     heights = [0.0, *walk({}, 6 * steps, rise=2, steps=steps).travel["y"]]
     for step in range(steps):
         during = heights[6 * step : 6 * step + 7]
-        assert max(during) == during[3] == pytest.approx(2)  # type: ignore[type-var]
+        assert max(during) == during[3] == pytest.approx(2)
         assert during[0] == pytest.approx(0, abs=1e-9)
 
 

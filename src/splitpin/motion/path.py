@@ -8,18 +8,24 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from math import hypot
+from math import atan2, hypot
 from typing import NamedTuple, Protocol
 
 import numpy as np
+from numpy.typing import NDArray
 
 from splitpin.motion.easing import Floats
 
 Spot = tuple[float, float]
+Whole = NDArray[np.int64]
 
-NODES, WEIGHTS = np.polynomial.legendre.leggauss(12)
+NODES, WEIGHTS = np.polynomial.legendre.leggauss(8)
 CLOSE = 1e-13
 """How nearly lengths of curves are known, as a share of the whole."""
+FAIR = 1e-9
+"""How near a guess must be for the next step of Newton's method to hit, as a share of the whole."""
+THERE = 1e-14
+"""How near is near enough, as a share of the whole."""
 FINEST = 2.0**-30
 """No part of a curve is divided further than this, even at a cusp."""
 
@@ -54,28 +60,30 @@ class Straight(NamedTuple):
 
 
 class Arc(NamedTuple):
-    """Part of a circle."""
+    """Part of a circle, told without its centre, which is far away when the arc is nearly flat."""
 
     start: Spot
     end: Spot
-    centre: Spot
-    radius: float
-    begins: float
-    """The angle at which it starts as seen from its centre, radians."""
+    length: float
+    """How long it is, mm."""
+    towards: float
+    """The direction from its start to its end, radians anticlockwise."""
     sweep: float
     """How far round it goes, radians anticlockwise."""
 
-    @property
-    def length(self) -> float:
-        """How long it is, mm."""
-        return self.radius * abs(self.sweep)
-
     def at(self, fractions: Sequence[float]) -> tuple[list[float], list[float]]:
-        """The x and the y of the places at fractions of its length."""
+        """The x and the y of the places at fractions of its length.
+
+        Notes
+        -----
+        The chord of an arc of length ``s`` that sweeps ``φ`` is ``s · sin(φ/2) / (φ/2)`` long and leaves at
+        ``φ/2`` to the tangent.
+        """
         f = np.asarray(fractions, dtype=np.float64)
-        angle = self.begins + self.sweep * f
-        x = self.centre[0] + self.radius * np.cos(angle)
-        y = self.centre[1] + self.radius * np.sin(angle)
+        half = self.sweep * f / 2
+        chord = self.length * f * np.sinc(half / np.pi)
+        direction = self.towards - self.sweep / 2 + half
+        x, y = self.start[0] + chord * np.cos(direction), self.start[1] + chord * np.sin(direction)
         return _exactly(f, self.start, self.end, x, y)
 
 
@@ -90,22 +98,14 @@ def arc(start: Spot, end: Spot, height: float) -> Way:
     Radius of a circle from the chord ``c`` and the height ``h`` of its segment: ``(c²/4 + h²) / 2h``.
     """
     dx, dy = end[0] - start[0], end[1] - start[1]
-    chord = hypot(dx, dy)
-    if abs(height) < 1e-9 * max(1.0, chord):
+    half = hypot(dx, dy) / 2
+    if abs(height) < 1e-12 * max(1.0, half):
         return Straight(start, end)
-    ux, uy = (dx / chord, dy / chord) if chord else (1.0, 0.0)
-    left = -uy, ux
-    side = 1.0 if left[1] > 0 or (left[1] == 0 and left[0] < 0) else -1.0
-    bulge = height * side
-    radius = (chord * chord / 4 + bulge * bulge) / (2 * abs(bulge))
-    towards = bulge - radius if bulge > 0 else bulge + radius
-    centre = (
-        start[0] + dx / 2 + left[0] * towards,
-        start[1] + dy / 2 + left[1] * towards,
-    )
-    begins = float(np.arctan2(start[1] - centre[1], start[0] - centre[0]))
-    sweep = 4 * float(np.arctan2(abs(bulge), chord / 2))
-    return Arc(start, end, centre, radius, begins, -sweep if bulge > 0 else sweep)
+    left = dx > 0 or (dx == 0 and dy >= 0)
+    bulge = height if left else -height
+    sweep = 4 * atan2(abs(bulge), half)
+    length = (half * half + bulge * bulge) / (2 * abs(bulge)) * sweep
+    return Arc(start, end, length, atan2(dy, dx), -sweep if bulge > 0 else sweep)
 
 
 class Curve:
@@ -116,7 +116,9 @@ class Curve:
         self._power = _powers(cubics)
         self._start = (float(cubics[0, 0, 0]), float(cubics[0, 0, 1]))
         self._end = (float(cubics[-1, 3, 0]), float(cubics[-1, 3, 1]))
-        self._measure(len(cubics))
+        self._before, self._after = _heading(cubics[0]), _heading(cubics[-1, ::-1])
+        # A spline through drawn places turns sharply only at those places, which are ends of its cubics.
+        self._measure(*_slowest(self._power[0]) if len(cubics) == 1 else _whole(len(cubics)))
 
     @property
     def length(self) -> float:
@@ -134,33 +136,28 @@ class Curve:
         part, t = self._find(within * self.length)
         cubic = self._cubic[part]
         place = self._place(cubic, t)
-        beyond = f - within
+        beyond = np.abs(f - within) * self.length
         if np.any(beyond):
-            pace = self._pace(cubic, t)
-            pace /= np.maximum(np.hypot(pace[:, 0], pace[:, 1]), 1e-300)[:, None]
-            place = place + pace * (beyond * self.length)[:, None]
+            place = place + np.where((f < 0)[:, None], self._before, self._after) * beyond[:, None]
         return _exactly(f, self._start, self._end, place[:, 0], place[:, 1])
 
-    def _place(self, cubic: np.ndarray[tuple[int, ...], np.dtype[np.int64]], t: Floats) -> Floats:
+    def _place(self, cubic: Whole, t: Floats) -> Floats:
         c, s = self._power[cubic], t[..., None]
         return ((c[..., 3, :] * s + c[..., 2, :]) * s + c[..., 1, :]) * s + c[..., 0, :]
 
-    def _pace(self, cubic: np.ndarray[tuple[int, ...], np.dtype[np.int64]], t: Floats) -> Floats:
+    def _pace(self, cubic: Whole, t: Floats) -> Floats:
         c, s = self._power[cubic], t[..., None]
         return (3 * c[..., 3, :] * s + 2 * c[..., 2, :]) * s + c[..., 1, :]
 
-    def _lengths(
-        self, cubic: np.ndarray[tuple[int, ...], np.dtype[np.int64]], low: Floats, high: Floats
-    ) -> Floats:
-        # Gauss and Legendre's rule with twelve nodes: exact for polynomials of degree 23.
+    def _lengths(self, cubic: Whole, low: Floats, high: Floats) -> Floats:
+        # Gauss and Legendre's rule with eight nodes: exact for polynomials of degree 15.
         half = (high - low) / 2
         t = low[:, None] + half[:, None] * (NODES + 1)
         pace = self._pace(cubic[:, None], t)
         lengths: Floats = half * (np.hypot(pace[..., 0], pace[..., 1]) @ WEIGHTS)
         return lengths
 
-    def _measure(self, count: int) -> None:
-        cubic, low, high = np.arange(count), np.zeros(count), np.ones(count)
+    def _measure(self, cubic: Whole, low: Floats, high: Floats) -> None:
         whole = self._lengths(cubic, low, high)
         done: list[tuple[Floats, ...]] = []
         while len(cubic):
@@ -179,22 +176,30 @@ class Curve:
         self._low, self._high = self._low[order], self._high[order]
         self._until = np.concatenate([[0.0], np.cumsum(lengths[order])])
 
-    def _find(self, lengths: Floats) -> tuple[np.ndarray[tuple[int, ...], np.dtype[np.int64]], Floats]:
+    def _find(self, lengths: Floats) -> tuple[Whole, Floats]:
         part = np.clip(np.searchsorted(self._until, lengths, side="right") - 1, 0, len(self._cubic) - 1)
         low, high, cubic = self._low[part], self._high[part], self._cubic[part]
         rest = lengths - self._until[part]
         whole = self._until[part + 1] - self._until[part]
         t = low + (high - low) * np.divide(rest, whole, out=np.zeros_like(rest), where=whole > 0)
         bottom, top = low.copy(), high.copy()
+        left = np.arange(len(t))
         for _ in range(60):
-            off = self._lengths(cubic, low, t) - rest
-            top, bottom = np.where(off > 0, t, top), np.where(off > 0, bottom, t)
-            pace = self._pace(cubic, t)
-            newton = t - off / np.maximum(np.hypot(pace[:, 0], pace[:, 1]), 1e-300)
-            following = np.where((newton >= bottom) & (newton <= top), newton, (bottom + top) / 2)
-            still = float(np.max(np.abs(following - t), initial=0.0)) < 1e-14
-            t = following
-            if still:
+            here = t[left]
+            off = self._lengths(cubic[left], low[left], here) - rest[left]
+            top[left], bottom[left] = (
+                np.where(off > 0, here, top[left]),
+                np.where(off > 0, bottom[left], here),
+            )
+            pace = np.hypot(*np.moveaxis(self._pace(cubic[left], here), -1, 0))
+            newton = here - off / np.maximum(pace, 1e-300)
+            within = (newton >= bottom[left]) & (newton <= top[left])
+            there = np.abs(off) <= THERE * self.length
+            t[left] = np.where(there, here, np.where(within, newton, (bottom[left] + top[left]) / 2))
+            # A step at a good pace squares what was off, so a fair guess is the last that needs measuring.
+            fair = within & (np.abs(off) <= FAIR * self.length) & (pace > self.length / 100)
+            left = left[~(there | fair)]
+            if not len(left):
                 break
         return part, t
 
@@ -236,6 +241,32 @@ def drawn(places: Sequence[Spot]) -> Way:
 def _powers(cubics: Floats) -> Floats:
     p0, p1, p2, p3 = (cubics[:, i] for i in range(4))
     return np.stack([p0, 3 * (p1 - p0), 3 * (p0 - 2 * p1 + p2), p3 - 3 * p2 + 3 * p1 - p0], axis=1)
+
+
+def _whole(count: int) -> tuple[Whole, Floats, Floats]:
+    return np.arange(count), np.zeros(count), np.ones(count)
+
+
+def _slowest(power: Floats) -> tuple[Whole, Floats, Floats]:
+    # Where a cubic is slowest it may turn on the spot; a part that ends just there is measured well.
+    pace = np.stack([power[3] * 3, power[2] * 2, power[1]])
+    speeds = np.convolve(pace[:, 0], pace[:, 0]) + np.convolve(pace[:, 1], pace[:, 1])
+    change = np.polyder(speeds)
+    # Leading rounding errors (of a parabola, say) would only ask for roots far away.
+    real = np.abs(change) > 1e-12 * np.max(np.abs(change), initial=0.0)
+    slow = np.roots(change[np.argmax(real) :]) if real.any() else np.empty(0)
+    inner = sorted(float(t.real) for t in slow if abs(t.imag) < 1e-6 and 0 < t.real < 1)
+    breaks = np.array([0.0, *inner, 1.0])
+    return np.zeros(len(breaks) - 1, dtype=np.int64), breaks[:-1], breaks[1:]
+
+
+def _heading(cubic: Floats) -> Floats:
+    """The direction in which a curve, walked backwards, leaves its start."""
+    away = cubic[0] - cubic[1:]
+    far = np.hypot(away[:, 0], away[:, 1])
+    first = int(np.argmax(far > 0))
+    heading: Floats = away[first] / max(float(far[first]), 1e-300)
+    return heading
 
 
 def _exactly(f: Floats, start: Spot, end: Spot, x: Floats, y: Floats) -> tuple[list[float], list[float]]:
