@@ -57,7 +57,7 @@ def makings(pictures: dict[str, Picture]) -> dict[str, Making]:
         "hedge": Making(partial(garden.grass, grass, "hedge", 300, 2900, 0.80), "grass"),
         "wall": Making(partial(garden.wall, brick, gravel, 560, 2900, 130), "brick"),
         "grass": Making(partial(garden.grass, grass, "foreground", 300, 2900, 0.70, 0.72), "grass"),
-        "cardboard": Making(partial(card.cardboard, 1000, 1760), None, 4.0),
+        "cardboard": Making(partial(card.cardboard, 1190, 2112), None, 4.8),
         "title-1": Making(partial(card.title, 1), None),
         "title-2": Making(partial(card.title, 2), None),
     }
@@ -109,7 +109,7 @@ def _write_cutout(folder: Path, name: str, making: Making) -> None:
     tones = (cutting[..., :3].astype(np.int16) + STEP // 2) // STEP * STEP
     cutting = np.dstack([np.clip(tones, 0, 255).astype(np.uint8), cutting[..., 3]])
     cutting[cutting[..., 3] == 0] = 0
-    Image.fromarray(cutting).save(folder / "cutouts" / f"{name}.png", compress_level=6)
+    Image.fromarray(cutting).save(folder / "cutouts" / f"{name}.png", compress_level=4)
     lines = ["format = 1", f"width_mm = {cutting.shape[1] / making.px_per_mm:.2f}"]
     if making.picture:
         lines.append(f'picture = "{making.picture}"')
@@ -117,4 +117,4 @@ def _write_cutout(folder: Path, name: str, making: Making) -> None:
 
 
 def _write_drawing(folder: Path, name: str) -> None:
-    Image.fromarray(BOARD[name]()).save(folder / "board" / f"{name}.png", compress_level=6)
+    Image.fromarray(BOARD[name]()).save(folder / "board" / f"{name}.png", compress_level=4)
