@@ -87,7 +87,7 @@ def settle(text: str, edit: Edit, folder: Path) -> tuple[str, Edit]:
     return (folder / "film.toml").read_bytes().decode(), back
 
 
-@settings(max_examples=300, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=150, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=st.data(), text=st.sampled_from(TEXTS))
 def test_an_edit_taken_back_leaves_the_same_bytes(tmp_path: Path, data: st.DataObject, text: str) -> None:
     edit = data.draw(edits(text))
@@ -120,11 +120,13 @@ def test_the_inverse_means_the_same_when_the_letters_no_longer_fit(data: st.Data
 
 
 def comments(text: str) -> list[str]:
-    return [line.partition("#")[2] for line in text.splitlines() if "#" in line and '"#' not in line]
+    return [line.partition("#")[2] for line in text.split("\n") if "#" in line and '"#' not in line]
 
 
-@settings(max_examples=150)
-@given(data=st.data(), text=st.sampled_from([FILM, TEXTS[5]]), value=leaves)
+@settings(max_examples=100)
+@given(
+    data=st.data(), text=st.sampled_from([FILM, TEXTS[5]]), value=leaves.filter(lambda v: "#" not in str(v))
+)
 def test_setting_one_value_keeps_every_comment_and_every_other_line(
     data: st.DataObject, text: str, value: object
 ) -> None:
@@ -134,7 +136,7 @@ def test_setting_one_value_keeps_every_comment_and_every_other_line(
     after = changed(Edit("film.toml", data.draw(st.sampled_from(there)), value), text)
     assert after is not None
     assert comments(after) == comments(text)
-    assert sum(a != b for a, b in zip(text.splitlines(), after.splitlines(), strict=True)) <= 1
+    assert sum(a != b for a, b in zip(text.split("\n"), after.split("\n"), strict=True)) <= 1
 
 
 def test_a_move_is_added_and_taken_away_again(tmp_path: Path) -> None:

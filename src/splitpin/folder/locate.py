@@ -7,6 +7,7 @@ and is lenient where it is not, so that a line can be given for a half-written d
 from __future__ import annotations
 
 import re
+from functools import cached_property
 
 Path = tuple[str | int, ...]
 
@@ -27,6 +28,21 @@ def lines_of(text: str) -> dict[Path, int]:
     scanner = _Scanner(text)
     scanner.document()
     return scanner.lines
+
+
+class Lines:
+    """The lines of a document, looked for when first asked: most documents have no mistakes to place."""
+
+    def __init__(self, text: str) -> None:
+        self._text = text
+
+    @cached_property
+    def _lines(self) -> dict[Path, int]:
+        return lines_of(self._text)
+
+    def at(self, path: Path) -> int:
+        """The line of a path, or of the nearest thing around it."""
+        return line_at(self._lines, path)
 
 
 def line_at(lines: dict[Path, int], path: Path) -> int:

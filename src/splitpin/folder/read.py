@@ -12,7 +12,7 @@ from pydantic import ValidationError
 
 from splitpin.folder import locate
 from splitpin.folder.kinds import Kind
-from splitpin.folder.locate import line_at, lines_of
+from splitpin.folder.locate import Lines
 from splitpin.folder.mistake import Mistake
 from splitpin.folder.plainly import faults_in, path_of, value_at
 from splitpin.folder.versions import lift
@@ -28,7 +28,7 @@ class Document(NamedTuple):
     """A document as read. It has a value when enough of it is right to go on looking for mistakes."""
 
     file: str
-    lines: dict[locate.Path, int]
+    lines: Lines
     value: Plain | None
     mistakes: tuple[Mistake, ...]
     doubtful: tuple[locate.Path, ...] = ()
@@ -36,7 +36,7 @@ class Document(NamedTuple):
 
     def mistake(self, fault: Fault) -> Mistake:
         """A fault, with the file and the line it stands on."""
-        return Mistake(self.file, line_at(self.lines, fault.path), fault.found, fault.expected, fault.remedy)
+        return Mistake(self.file, self.lines.at(fault.path), fault.found, fault.expected, fault.remedy)
 
     def trusts(self, fault: Fault) -> bool:
         """Whether a fault found later stands on its own."""
@@ -91,9 +91,7 @@ def _validated(kind: Kind, file: str, text: str, data: dict[str, Any], fault: Fa
     except ValidationError as e:
         faults += faults_in(e, kind.model, data)
         value, doubtful = _rescued(kind, data, e)
-    if not faults:
-        return Document(file, lines_of(text), value, (), doubtful)
-    document = Document(file, lines_of(text), value, (), doubtful)
+    document = Document(file, Lines(text), value, (), doubtful)
     found = sorted((document.mistake(f) for f in faults), key=lambda m: m.line or 0)
     return document._replace(mistakes=tuple(found))
 
@@ -146,7 +144,7 @@ def _too_deep(file: str) -> Document:
 
 
 def _refused(file: str, line: int | None, found: str, expected: str, remedy: str) -> Document:
-    return Document(file, {}, None, (Mistake(file, line, found, expected, remedy),))
+    return Document(file, Lines(""), None, (Mistake(file, line, found, expected, remedy),))
 
 
 def _depth(value: object) -> int:
