@@ -144,6 +144,19 @@ def test_nothing_tells_of_the_machine_or_the_hour(tmp_path: Path) -> None:
         assert set(film.metadata) <= {"major_brand", "minor_version", "compatible_brands", "title"}
 
 
+@pytest.mark.parametrize("size", [(16, 16), (18, 4000), (7680, 4320)])
+def test_every_size_of_picture_can_be_coded(size: tuple[int, int], tmp_path: Path) -> None:
+    track = PictureTrack(*size, Fraction(24), effort="draft")
+    coder = SegmentCoder(track)
+    coder.luma[:] = 100
+    coder.hold(2)
+    join_film(tmp_path / "film.mp4", track, [coder.finish()], silence(2, track.rate), {})
+    with av.open(str(tmp_path / "film.mp4")) as film:
+        frames = list(film.decode(video=0))
+        assert [(f.width, f.height) for f in frames] == [size, size]
+        assert film.streams.video[0].codec_context.profile == "High"
+
+
 def test_a_segment_coded_otherwise_is_refused_and_nothing_is_left(tmp_path: Path) -> None:
     track = PictureTrack(64, 36, Fraction(24), effort="draft")
     other = coded_segment(PictureTrack(64, 48, Fraction(24), effort="draft"), 3)

@@ -230,6 +230,12 @@ def test_a_name_that_is_not_there_is_told_with_the_likely_one(
         make(tiny, outlets, scenes)
 
 
+def test_a_place_that_cannot_be_written_to_is_told(tiny: Path) -> None:
+    (tiny / "made").write_text("in the way", encoding="utf-8")
+    with pytest.raises(RefusedError, match="cannot be read or written"):
+        make(tiny)
+
+
 def test_sources_are_never_touched(tiny: Path) -> None:
     def everything() -> Iterator[tuple[str, bytes]]:
         for path in sorted(tiny.rglob("*")):

@@ -20,6 +20,10 @@ LIMITED = 1
 REORDERING = 2
 """Frames by which decoding runs ahead of showing: one for B-frames, one for those that others refer to."""
 PRESET = {"draft": "veryfast", "fine": "medium"}
+LOOKAHEAD = {"draft": 10, "fine": 40}
+"""Frames that the coder looks ahead, as its presets have it."""
+LOOKAHEAD_PIXELS = 40 * 1920 * 1080
+"""Larger pictures look less far ahead, so that a worker at 8K does not take gigabytes."""
 
 
 class PictureTrack(NamedTuple):
@@ -60,7 +64,13 @@ def set_up(context: VideoCodecContext, track: PictureTrack) -> None:
     context.color_primaries = context.color_trc = context.colorspace = BT709
     context.color_range = LIMITED
     context.flags |= Flags.global_header | Flags.closed_gop
-    context.options = {"preset": PRESET[track.effort], "crf": str(track.quality), **OPTIONS}
+    ahead = min(LOOKAHEAD[track.effort], max(8, LOOKAHEAD_PIXELS // (track.width * track.height)))
+    context.options = {
+        **OPTIONS,
+        "preset": PRESET[track.effort],
+        "crf": str(track.quality),
+        "rc-lookahead": str(ahead),
+    }
 
 
 class SegmentCoder:

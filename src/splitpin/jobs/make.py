@@ -91,6 +91,8 @@ def make(
         made = tuple(order.finish() for order in orders)
     except FolderError as problem:
         raise RefusedError([problem.mistake]) from problem
+    except OSError as problem:
+        raise RefusedError([_trouble(root, problem)]) from problem
     frames = prepared.frames
     warnings = (
         *(f"{w.file}: {w.found}; {w.remedy}" for w in prepared.warnings),
@@ -99,6 +101,18 @@ def make(
     )
     seconds = float(seconds_of(frames, shop.film.exact_rate))
     return Made(made, frames, seconds, tuple(dict.fromkeys(warnings)), shop.counts)
+
+
+def _trouble(root: Path, problem: OSError) -> Mistake:
+    where = Path(problem.filename) if isinstance(problem.filename, str) else root / "made"
+    file = where.relative_to(root).as_posix() if where.is_relative_to(root) else str(where)
+    return Mistake(
+        file,
+        None,
+        f"it cannot be read or written ({problem.strerror or type(problem).__name__})",
+        "a place that may be written to, with room left",
+        "look at permissions and free space, then make the film again",
+    )
 
 
 def _chosen(prepared: Ready, names: Sequence[str] | None) -> dict[str, Outlet]:
