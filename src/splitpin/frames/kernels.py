@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 from numba import njit
 
-from splitpin.frames.lanes import blend, over
+from splitpin.frames.lanes import blend, over, shares6
 
 ONE = 1 << 32
 """One pixel, in the unit of places."""
@@ -23,7 +23,7 @@ PAD = 6
 
 _PLACE = 1.0 / ONE
 _UNIT = np.float32(_PLACE)
-_NONE, _ALL, _TWO, _THREE = np.float32(0.0), np.float32(1.0), np.float32(2.0), np.float32(3.0)
+_NONE, _ALL = np.float32(0.0), np.float32(1.0)
 
 
 def kernel(function: Callable[..., Any]) -> Any:
@@ -73,19 +73,9 @@ def _weights3(place: Any, half: Any, less: Any) -> Any:
 
 
 @njit(nogil=True, forceinline=True)
-def _weight(distance: Any, half: Any, less: Any) -> Any:
-    return min(max(half - abs(distance), _NONE), _ALL) * less
-
-
-@njit(nogil=True, forceinline=True)
 def _weights6(place: Any, half: Any, less: Any) -> Any:
-    """The same for a box of 2 to 5 pixels, in the three pixels on either side of its middle: as the box
-    slides over a pixel, its share grows, stays and falls.
-    """
-    t, h = np.float32(place & 0xFFFFFFFF) * _UNIT, half + np.float32(0.5)
-    a, b, c = _weight(t + _TWO, h, less), _weight(t + _ALL, h, less), _weight(t, h, less)
-    d, e, f = _weight(t - _ALL, h, less), _weight(t - _TWO, h, less), _weight(t - _THREE, h, less)
-    return a, b, c, d, e, f
+    """The same for a box of 2 to 5 pixels, in the three pixels on either side of its middle."""
+    return shares6(np.float32(place & 0xFFFFFFFF) * _UNIT, half + np.float32(0.5), less)
 
 
 @njit(nogil=True, forceinline=True)

@@ -81,6 +81,33 @@ def _blend(typing: Any, rows: Any, across: Any, down: Any) -> Any:  # noqa: ARG0
     return _LANES(rows, across, down), code
 
 
+def _shares6(typing: Any, place: Any, reach: Any, less: Any) -> Any:  # noqa: ARG001
+    """How much of a box lies in each of six pixels: ``less · min(max(reach - |place - step|, 0), 1)`` for the
+    steps -2 to 3. As a box slides over a pixel, its share of it grows, stays and falls.
+    """
+
+    def code(_context: Any, builder: Any, _signature: Any, args: Any) -> Any:
+        x, half, scale = (_all(builder, value, 8) for value in args)
+        kind = x.type
+        nothing, one = (ir.Constant(kind, [v] * 8) for v in (0.0, 1.0))
+        distance = builder.fsub(x, ir.Constant(kind, [float(step) for step in range(-2, 6)]))
+        share = _lesser(builder, builder.fsub(half, distance), builder.fadd(half, distance))
+        share = builder.select(builder.fcmp_ordered(">", share, nothing), share, nothing)
+        share = builder.fmul(_lesser(builder, share, one), scale)
+        shares = ir.Constant(ir.ArrayType(ir.FloatType(), 6), ir.Undefined)
+        for i in range(6):
+            value = builder.extract_element(share, ir.Constant(ir.IntType(32), i))
+            shares = builder.insert_value(shares, value, i)
+        return shares
+
+    real = types.float32
+    return types.UniTuple(real, 6)(real, real, real), code  # type: ignore[no-untyped-call]
+
+
+def _lesser(builder: Any, a: Any, b: Any) -> Any:
+    return builder.select(builder.fcmp_ordered("<", a, b), a, b)
+
+
 def _over(typing: Any, below: Any, lanes: Any, coverage: Any) -> Any:  # noqa: ARG001
     """Source over (W3C Compositing 1, 9.1.4), to the nearest of 65536 steps.
 
@@ -101,4 +128,5 @@ def _over(typing: Any, below: Any, lanes: Any, coverage: Any) -> Any:  # noqa: A
 
 
 blend: Any = intrinsic(_blend)
+shares6: Any = intrinsic(_shares6)
 over: Any = intrinsic(_over)
