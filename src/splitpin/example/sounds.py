@@ -6,6 +6,7 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
+import numpy as np
 import soundfile
 
 from splitpin.sound.effects import (
@@ -34,7 +35,26 @@ BEATS_A_MINUTE = 120.0
 NOTES = (783.99, 880.0, 987.77, 1174.66, 1318.51)
 """What the coins sing as they land: G5 A5 B5 D6 E6 in equal temperament, Hz."""
 
+
+def air(seed: int = 0, seconds: int = 6) -> Sound:
+    """A garden in which nothing happens: soft wind that goes round without a seam. Silence would be a fault.
+
+    Noise put together from sines that all end where they began (an inverse Fourier transform), most of it
+    about 300 Hz, swelling once in its time.
+    """
+    chance = np.random.default_rng(seed)
+    n = seconds * SAMPLING
+    hertz = np.fft.rfftfreq(n, 1 / SAMPLING)
+    loud = np.exp(-((np.log2(np.maximum(hertz, 1.0) / 300.0) / 1.1) ** 2))
+    turns = chance.uniform(0, 2 * np.pi, (2, len(hertz)))
+    wind = np.fft.irfft(loud * np.exp(1j * turns), n)
+    swell = 1 + 0.4 * np.sin(2 * np.pi * np.arange(n) / n)
+    wind = wind * swell
+    return np.ascontiguousarray((0.5 * wind / np.abs(wind).max()).T, dtype=np.float32)
+
+
 SOUNDS: dict[str, Callable[[], Sound]] = {
+    "air": air,
     "burp": burp,
     "clink": clink,
     "mrow": partial(mrow, seconds=0.95),
