@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 from numba import njit
 
-from splitpin.frames.lanes import blend, over, shares6
+from splitpin.frames.lanes import blend, fetch, over, shares6
 
 ONE = 1 << 32
 """One pixel, in the unit of places."""
@@ -181,6 +181,12 @@ def lay(
                     _inside((u - corner) * _PLACE, rim[0], rim[2])
                     * _inside((v - corner) * _PLACE, rim[1], rim[3])
                 )
+            # A turned picture is read across its rows, which the processor does not foresee by itself.
+            soon = ((v + 2 * vy) >> 32) * width + ((u + 2 * uy) >> 32)
+            fetch(pixels, soon)
+            if widest > 2.0:
+                fetch(pixels, soon - 2 * width)
+                fetch(pixels, soon + 2 * width)
             if widest <= 1.0:
                 lanes = _colour2(pixels, width, u, v)
             elif widest <= 2.0:

@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 from llvmlite import ir  # type: ignore[import-untyped]
 from numba import types
+from numba.core import cgutils
 from numba.extending import intrinsic
 
 _LANES: Any = types.UniTuple(types.float32, 4)  # type: ignore[no-untyped-call]
@@ -108,6 +109,22 @@ def _lesser(builder: Any, a: Any, b: Any) -> Any:
     return builder.select(builder.fcmp_ordered("<", a, b), a, b)
 
 
+def _fetch(_typing: Any, pixels: Any, k: Any) -> Any:
+    """Ask for a pixel that will be needed soon. It need not exist."""
+
+    def code(context: Any, builder: Any, signature: Any, args: Any) -> Any:
+        array = context.make_array(signature.args[0])(context, builder, args[0])
+        place = builder.bitcast(builder.gep(array.data, [args[1]]), ir.IntType(8).as_pointer())
+        number = ir.IntType(32)
+        kind = ir.FunctionType(ir.VoidType(), [place.type, number, number, number])
+        prefetch = cgutils.get_or_insert_function(builder.module, kind, "llvm.prefetch.p0")
+        reading, near, data = (ir.Constant(number, n) for n in (0, 3, 1))
+        builder.call(prefetch, [place, reading, near, data])
+        return context.get_dummy_value()
+
+    return types.void(pixels, k), code
+
+
 def _over(typing: Any, below: Any, lanes: Any, coverage: Any) -> Any:  # noqa: ARG001
     """Source over (W3C Compositing 1, 9.1.4), to the nearest of 65536 steps.
 
@@ -129,4 +146,5 @@ def _over(typing: Any, below: Any, lanes: Any, coverage: Any) -> Any:  # noqa: A
 
 blend: Any = intrinsic(_blend)
 shares6: Any = intrinsic(_shares6)
+fetch: Any = intrinsic(_fetch)
 over: Any = intrinsic(_over)
