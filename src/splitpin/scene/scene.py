@@ -53,7 +53,7 @@ class Member(Plain):
     cutout: Name | None = None
     """Or a bare cut-out (a name in ``cutouts/``): a figure of one piece called ``piece``."""
     x: Number = 0.0
-    """Where its root pin lies, mm to the right of the middle of the field; on a ride, from the pin it rides on."""
+    """Where its root pin lies, mm right of the middle of the field; on a ride, of the pin it rides on."""
     y: Number = 0.0
     """Where its root pin lies, mm above the middle of the field."""
     angle: Number = 0.0
