@@ -2,6 +2,8 @@
 
 The compiler does not find by itself that the four lanes go through the same sums. Pixels side by side are
 worked on in pairs: eight lanes fill one register of most processors.
+
+Compiled kernels are kept by the date of ``kernels.py``: after a change here, touch that file too.
 """
 
 from __future__ import annotations
@@ -117,7 +119,7 @@ def _fetch(_typing: Any, pixels: Any, k: Any) -> Any:
         place = builder.bitcast(builder.gep(array.data, [args[1]]), ir.IntType(8).as_pointer())
         number = ir.IntType(32)
         kind = ir.FunctionType(ir.VoidType(), [place.type, number, number, number])
-        prefetch = cgutils.get_or_insert_function(builder.module, kind, "llvm.prefetch.p0")
+        prefetch = cgutils.get_or_insert_function(builder.module, kind, "llvm.prefetch.p0")  # type: ignore[no-untyped-call]
         reading, near, data = (ir.Constant(number, n) for n in (0, 3, 1))
         builder.call(prefetch, [place, reading, near, data])
         return context.get_dummy_value()
