@@ -36,7 +36,8 @@ def coded_segment(track: PictureTrack, frames: int, seed: int = 0) -> Coded:
 
 
 def silence(frames: int, rate: Fraction) -> Coded:
-    return code_sound([np.zeros((samples_of(frames, rate), 2), np.float32)])
+    coded = code_sound([np.zeros((samples_of(frames, rate), 2), np.float32)])
+    return Coded(coded.header, tuple(coded.packets))
 
 
 def boxes(data: bytes, inside: tuple[bytes, ...] = ()) -> Iterator[tuple[tuple[bytes, ...], bytes]]:
@@ -173,7 +174,11 @@ def test_the_same_frames_give_the_same_bytes() -> None:
 def test_a_kept_segment_comes_back_as_it_was(tmp_path: Path) -> None:
     coded = coded_segment(PictureTrack(64, 36, Fraction(24), effort="draft"), 5)
     write_coded(tmp_path / "one", coded)
-    assert read_coded(tmp_path / "one") == coded
+    kept = read_coded(tmp_path / "one")
+    assert kept is not None
+    assert kept.header == coded.header
+    for _ in range(2):
+        assert tuple(kept.packets) == coded.packets
 
 
 @settings(max_examples=60, deadline=None)

@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
+from splitpin.device.coded import Coded
 from splitpin.device.film_sound import SAMPLING, code_sound, decode_sound
 
 
@@ -21,8 +22,10 @@ def noise(length: int, seed: int = 0) -> NDArray[np.float32]:
 def test_a_track_comes_back_as_long_as_it_was_whatever_blocks_it_came_in(length: int, block: int) -> None:
     sound = noise(length)
     coded = code_sound(sound[i : i + block] for i in range(0, length, block))
-    assert sum(len(b) for b in decode_sound(coded)) == length
-    assert coded == code_sound([sound])
+    packets = tuple(coded.packets)
+    assert sum(len(b) for b in decode_sound(Coded(coded.header, packets))) == length
+    assert packets == tuple(code_sound([sound]).packets)
+    assert (packets[0].pts, packets[-1].pts + packets[-1].duration) == (-1024, length)
 
 
 @pytest.mark.parametrize("at", [0, 1, 1023, 1024, 30_000, 47_000])

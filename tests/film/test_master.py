@@ -9,6 +9,7 @@ import pyloudnorm
 import pytest
 from numpy.typing import NDArray
 
+from splitpin.device.coded import Coded
 from splitpin.device.film_sound import code_sound, decode_sound
 from splitpin.film.excerpt import Excerpt
 from splitpin.film.master import master
@@ -20,6 +21,11 @@ Sound = NDArray[np.float32]
 
 def mix_of(sound: Sound) -> Mix:
     return Mix((Voicing("a", 0, len(sound)),), {"a": Samples(sound)}, len(sound))
+
+
+def coded(blocks: Iterable[Sound]) -> Coded:
+    stream = code_sound(blocks)
+    return Coded(stream.header, tuple(stream.packets))
 
 
 def crackle(seconds: int) -> Sound:
@@ -36,7 +42,7 @@ def crackle(seconds: int) -> Sound:
 @pytest.mark.parametrize(("lufs", "peak"), [(-14.0, -1.0), (-16.0, -1.0), (-23.0, -1.0), (-14.0, -2.0)])
 def test_the_decoded_track_is_as_loud_as_asked_and_under_its_ceiling(lufs: float, peak: float) -> None:
     """Measured by pyloudnorm 0.2 (filter class DeMan), within 0.2 LU."""
-    done = master(mix_of(crackle(6)), lufs, peak, code_sound, decode_sound)
+    done = master(mix_of(crackle(6)), lufs, peak, coded, decode_sound)
     heard = np.concatenate(list(decode_sound(done.sound)))
     meter = pyloudnorm.Meter(SAMPLING, filter_class="DeMan")
     assert meter.integrated_loudness(heard.astype(np.float64)) == pytest.approx(lufs, abs=0.2)
@@ -45,7 +51,7 @@ def test_the_decoded_track_is_as_loud_as_asked_and_under_its_ceiling(lufs: float
 
 
 def test_silence_stays_silence() -> None:
-    done = master(Mix((), {}, 48_000), -14.0, -1.0, code_sound, decode_sound)
+    done = master(Mix((), {}, 48_000), -14.0, -1.0, coded, decode_sound)
     assert done.loudness == -np.inf
     assert done.sound.packets
 

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-import json
+import struct
+from collections.abc import Iterable, Iterator
 from pathlib import Path
-from typing import NamedTuple
+from typing import BinaryIO, NamedTuple
 from zlib import crc32
+
+import numpy as np
+from numpy.typing import NDArray
 
 from splitpin.device.beside import beside
 
-MAGIC = b"splitpin coded 1 "
+MAGIC = b"splitpin coded 2"
+FOOTER = struct.Struct("<IQI")
+"""At the end of the file: length of the header, number of packets, sum of all before (CRC-32)."""
+CHUNK = 1 << 20
 
 
 class CodedPacket(NamedTuple):
@@ -29,42 +36,70 @@ class Coded(NamedTuple):
 
     header: bytes
     """What the decoder must know beforehand (H.264 parameter sets, AAC configuration)."""
-    packets: tuple[CodedPacket, ...]
+    packets: Iterable[CodedPacket]
+    """Perhaps made or read only as they are asked for."""
 
-    @property
-    def length(self) -> int:
-        """The sum of the durations."""
-        return sum(p.duration for p in self.packets)
+
+class KeptPackets:
+    """Packets in a file, read as they are asked for, as often as they are asked for."""
+
+    def __init__(self, path: Path, index: NDArray[np.int64]) -> None:
+        self._path, self._index = path, index
+
+    def __len__(self) -> int:
+        return len(self._index)
+
+    def __iter__(self) -> Iterator[CodedPacket]:
+        with self._path.open("rb") as file:
+            file.seek(len(MAGIC))
+            for row in self._index:
+                pts, duration, key, size = map(int, row)
+                yield CodedPacket(pts, duration, bool(key), file.read(size))
 
 
 def write_coded(path: Path, coded: Coded) -> None:
-    """Keep a stream: a line with the CRC-32 of the rest, a line that says what follows, the bytes."""
-    told = {
-        "header": coded.header.hex(),
-        "packets": [(p.pts, p.duration, int(p.key), len(p.data)) for p in coded.packets],
-    }
-    head = json.dumps(told, separators=(",", ":")).encode() + b"\n"
-    sum_ = crc32(head)
-    for packet in coded.packets:
-        sum_ = crc32(packet.data, sum_)
+    """Keep a stream: packets as they come, then the header, what the packets are, and a sum over it all."""
+    index: list[tuple[int, int, int, int]] = []
     with beside(path) as part, part.open("wb") as file:
-        file.write(MAGIC + b"%08x\n" % sum_ + head)
-        file.writelines(packet.data for packet in coded.packets)
+        sum_ = _put(file, MAGIC, 0)
+        for packet in coded.packets:
+            sum_ = _put(file, packet.data, sum_)
+            index.append((packet.pts, packet.duration, packet.key, len(packet.data)))
+        sum_ = _put(file, np.array(index, "<i8").tobytes(), sum_)
+        sum_ = _put(file, coded.header, sum_)
+        file.write(FOOTER.pack(len(coded.header), len(index), sum_))
+
+
+def _put(file: BinaryIO, data: bytes, sum_: int) -> int:
+    file.write(data)
+    return crc32(data, sum_)
 
 
 def read_coded(path: Path) -> Coded | None:
     """A kept stream; None when there is none or when it is not whole."""
     try:
-        raw = path.read_bytes()
+        with path.open("rb") as file:
+            size = file.seek(0, 2) - FOOTER.size
+            if size < len(MAGIC):
+                return None
+            file.seek(size)
+            header, count, sum_ = FOOTER.unpack(file.read())
+            start = size - header - 32 * count
+            if start < len(MAGIC) or sum_ != _sum(file, size):
+                return None
+            file.seek(start)
+            index = np.frombuffer(file.read(32 * count), "<i8").reshape(count, 4).astype(np.int64)
+            return Coded(file.read(header), KeptPackets(path, index))
     except OSError:
         return None
-    start = len(MAGIC) + 9
-    if raw[:start] != MAGIC + b"%08x\n" % crc32(memoryview(raw)[start:]):
-        return None
-    at = raw.index(b"\n", start) + 1
-    told = json.loads(raw[start:at])
-    packets = []
-    for pts, duration, key, size in told["packets"]:
-        packets.append(CodedPacket(pts, duration, bool(key), raw[at : at + size]))
-        at += size
-    return Coded(bytes.fromhex(told["header"]), tuple(packets))
+
+
+def _sum(file: BinaryIO, size: int) -> int:
+    file.seek(0)
+    sum_ = 0
+    while size > 0:
+        data = file.read(min(size, CHUNK))
+        if not data:
+            return -1
+        sum_, size = crc32(data, sum_), size - len(data)
+    return sum_

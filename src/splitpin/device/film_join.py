@@ -94,10 +94,12 @@ def _in_film(segments: Iterable[Coded], header: bytes) -> Iterator[_Timed]:
     for segment in segments:
         if segment.header != header:
             raise JoinError("a segment was coded with other settings than the film")
-        for i, packet in enumerate(segment.packets):
+        frames = 0
+        for packet in segment.packets:
             # Decoding times run on evenly through the whole film, however short a segment is.
-            yield _Timed(packet._replace(pts=packet.pts + first), first + i - REORDERING)
-        first += len(segment.packets)
+            yield _Timed(packet._replace(pts=packet.pts + first), first + frames - REORDERING)
+            frames += 1
+        first += frames
 
 
 def _packet(coded: CodedPacket, dts: int, time_base: Fraction, stream: Stream) -> av.Packet:  # type: ignore[type-arg]

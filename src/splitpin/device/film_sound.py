@@ -48,23 +48,26 @@ def code_sound(blocks: Iterable[Sound]) -> Coded:
     Returns
     -------
     Coded
-        Packets in samples. The first begins 1024 samples before the track: the coder's run-up. The last is as
-        long as what is left of the track.
+        Packets in samples, coded as they are asked for, once. The first begins 1024 samples before the track:
+        the coder's run-up. The last is as long as what is left of the track.
     """
     context = av.CodecContext.create("aac", "w")
     set_up_sound(context)
     context.open()
-    packets: list[CodedPacket] = []
+    return Coded(bytes(context.extradata or b""), _coded(context, blocks))
+
+
+def _coded(context: AudioCodecContext, blocks: Iterable[Sound]) -> Iterator[CodedPacket]:
     length = 0
     for block in _even(blocks):
         frame = av.AudioFrame.from_ndarray(np.ascontiguousarray(block.T), format="fltp", layout="stereo")
         frame.sample_rate, frame.pts, frame.time_base = SAMPLING, length, Fraction(1, SAMPLING)
         length += len(block)
-        packets += _packets(context.encode(frame))
-    packets += _packets(context.encode(None))
-    whole = [p for p in packets if p.pts < length]
-    whole[-1] = whole[-1]._replace(duration=length - whole[-1].pts)
-    return Coded(bytes(context.extradata or b""), tuple(whole))
+        yield from _packets(context.encode(frame))
+    # What comes now was held back: the end of the track lies in it.
+    for packet in _packets(context.encode(None)):
+        if packet.pts < length:
+            yield packet._replace(duration=min(packet.duration, length - packet.pts))
 
 
 def decode_sound(coded: Coded) -> Iterator[Sound]:
@@ -73,13 +76,11 @@ def decode_sound(coded: Coded) -> Iterator[Sound]:
     context.extradata = coded.header
     context.sample_rate, context.layout = SAMPLING, "stereo"
     context.open()
-    at = coded.packets[0].pts
-    end = coded.packets[-1].pts + coded.packets[-1].duration
-    for packet in [*coded.packets, None]:
-        for frame in context.decode(av.Packet(packet.data) if packet else None):
+    # A block comes out for each packet that goes in, and is as long as the packet says.
+    for packet in coded.packets:
+        for frame in context.decode(av.Packet(packet.data)):
             sound = cast(Sound, frame.to_ndarray()).T
-            inside = sound[max(0, -at) : max(0, end - at)]
-            at += len(sound)
+            inside = sound[max(0, -packet.pts) : packet.duration]
             if len(inside):
                 yield np.ascontiguousarray(inside)
 

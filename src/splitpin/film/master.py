@@ -6,14 +6,14 @@ from collections.abc import Callable, Iterable
 from math import inf, isfinite
 from typing import Generic, NamedTuple, TypeVar
 
-from splitpin.sound.level import WITHIN, level
+from splitpin.sound.level import WITHIN, Levelled, level
 from splitpin.sound.loudness import measured
 from splitpin.sound.mix import Mix
 from splitpin.sound.source import Sound
 
 HEADROOM = 0.3
 """Decibels kept free for what coding adds to the peaks, at the first try."""
-TRIES = 6
+TRIES = 5
 CLOSE = 0.1
 """LU by which the coded track may miss its target before it is tried again."""
 
@@ -53,29 +53,40 @@ def master(
     peak
         True peak not to go over, dBTP.
     code, decode
-        To the form in which the track is delivered, and back.
+        To the form in which the track is delivered, and back. Each coding may take the place of the one
+        before; the one that is returned comes last.
     """
     target, ceiling, before = lufs, peak - HEADROOM, inf
-    best: Master[Form] | None = None
+    levelled = chosen = level(mix, target, ceiling)
+    tried = best = _tried(levelled, mix, lufs, peak, code, decode)
     for _ in range(TRIES):
-        levelled = level(mix, target, ceiling)
-        sound = code(levelled.blocks(mix))
-        heard = measured(decode(sound))
-        over, off = heard.true_peak - peak, heard.integrated - lufs
-        report = "" if abs(off) <= WITHIN else levelled.report
-        if over > 0:
-            report = f"its true peak comes to {heard.true_peak:.1f} dBTP instead of {peak:.1f}; turn it down"
-        tried = Master(sound, heard.integrated, heard.true_peak, report)
-        if best is None or _worse(best, lufs, peak) > _worse(tried, lufs, peak):
-            best = tried
-        stuck = abs(heard.integrated - before) < CLOSE / 10
+        over, off = tried.true_peak - peak, tried.loudness - lufs
+        stuck = abs(tried.loudness - before) < CLOSE / 10
         if not isfinite(off) or (over <= 0 and (abs(off) <= CLOSE or stuck)):
             break
         ceiling -= over + HEADROOM / 2 if over > 0 else 0.0
-        target, before = target - off, heard.integrated
-    if best is None:
-        raise RuntimeError("nothing was tried")
-    return best
+        target, before = target - off, tried.loudness
+        levelled = level(mix, target, ceiling)
+        tried = _tried(levelled, mix, lufs, peak, code, decode)
+        if _worse(tried, lufs, peak) < _worse(best, lufs, peak):
+            best, chosen = tried, levelled
+    return best if best is tried else best._replace(sound=code(chosen.blocks(mix)))
+
+
+def _tried(
+    levelled: Levelled,
+    mix: Mix,
+    lufs: float,
+    peak: float,
+    code: Callable[[Iterable[Sound]], Form],
+    decode: Callable[[Form], Iterable[Sound]],
+) -> Master[Form]:
+    sound = code(levelled.blocks(mix))
+    heard = measured(decode(sound))
+    report = "" if abs(heard.integrated - lufs) <= WITHIN else levelled.report
+    if heard.true_peak > peak:
+        report = f"its true peak comes to {heard.true_peak:.1f} dBTP instead of {peak:.1f}; turn it down"
+    return Master(sound, heard.integrated, heard.true_peak, report)
 
 
 def _worse(done: Master[Form], lufs: float, peak: float) -> float:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable
 from functools import partial
 from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
 
 from splitpin.device.coded import Coded
 from splitpin.device.film_join import join_film
@@ -48,8 +51,12 @@ def _code(shop: Shop, track: PictureTrack, key: str, segment: Segment) -> None:
 
 
 def _master(shop: Shop, outlet: Outlet, sound: Sounding, key: str) -> None:
-    done = master(sound.mix, outlet.lufs, outlet.peak, code_sound, decode_sound)
-    shop.store.keep(key, done.sound)
+    def code(blocks: Iterable[NDArray[np.float32]]) -> Coded:
+        shop.stop.here()
+        shop.store.keep(key, code_sound(blocks))
+        return _there(shop, key)
+
+    done = master(sound.mix, outlet.lufs, outlet.peak, code, decode_sound)
     shop.store.keep_note(
         key,
         {
@@ -63,19 +70,18 @@ def _master(shop: Shop, outlet: Outlet, sound: Sounding, key: str) -> None:
 def _finish(
     shop: Shop, name: str, track: PictureTrack, keys: list[str], sound_key: str, path: Path
 ) -> MadeOutlet:
-    sound, note = shop.store.coded(sound_key), shop.store.note(sound_key)
-    if sound is None or note is None:
+    sound, note = _there(shop, sound_key), shop.store.note(sound_key)
+    if note is None:
         raise gone(sound_key)
-    join_film(path, track, _kept(shop, keys), sound, {"title": shop.film.title})
+    join_film(path, track, (_there(shop, key) for key in keys), sound, {"title": shop.film.title})
     return MadeOutlet(name, (path,), note["loudness"], note["true_peak"], note["report"])
 
 
-def _kept(shop: Shop, keys: list[str]) -> Iterator[Coded]:
-    for key in keys:
-        coded = shop.store.coded(key)
-        if coded is None:
-            raise gone(key)
-        yield coded
+def _there(shop: Shop, key: str) -> Coded:
+    coded = shop.store.coded(key)
+    if coded is None:
+        raise gone(key)
+    return coded
 
 
 def gone(key: str) -> FolderError:
