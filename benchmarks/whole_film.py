@@ -20,6 +20,7 @@ import av
 import cv2
 import numpy as np
 from numpy.typing import NDArray
+from scipy.signal import lfilter
 
 import splitpin
 from splitpin.character.figure import lone
@@ -57,7 +58,9 @@ def write_film(
         rgb = cv2.GaussianBlur(rng.integers(0, 256, (SIDE, SIDE, 3), np.uint8), (0, 0), 2)
         alpha = np.clip((SIDE / 2 - 2 - np.hypot(x, y)) * 255, 0, 255).astype(np.uint8)
         _cutout(folder, f"p{i}", np.dstack([rgb, alpha]), 87)  # twelve of 87 mm cover about 2.1 Mpx of 1080p
-    sound = (0.1 * rng.standard_normal((48_000, 2))).astype(np.float32)
+    # Noise that falls off to the treble as music does: a coder with loss has an ordinary day.
+    walk = lfilter([1.0], [1.0, -0.97], rng.standard_normal((48_000, 2)), axis=0)
+    sound = (0.1 * walk / walk.std()).astype(np.float32)
     write_wav(folder / "sounds" / "noise.wav", [sound])
     names = [f"s{i:02d}" for i in range(scenes)]
     for name in names:

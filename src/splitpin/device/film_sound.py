@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from splitpin.device.coded import Coded, CodedPacket
 
 SAMPLING = 48_000
-BIT_RATE = 256_000
+BIT_RATE = 320_000
 BLOCK = 1024
 """Samples in a packet of AAC-LC (ISO/IEC 14496-3); the coder's run-up is one packet."""
 
