@@ -173,7 +173,7 @@ def after_a_change(folder: Path) -> str:
     write_film(film, (1920, 1080), 10, 10, "draft")
     full = timed(lambda: splitpin.open(film).make())
     scene = film / "scenes" / "s04.toml"
-    scene.write_text(scene.read_text(encoding="utf-8").replace("x = ", "x = 1", 1), encoding="utf-8")
+    scene.write_text(scene.read_text(encoding="utf-8").replace("by = 90", "by = 91", 1), encoding="utf-8")
     made = None
 
     def again() -> None:

@@ -261,3 +261,20 @@ def test_sources_are_never_touched(tiny: Path) -> None:
 )
 def test_a_title_gives_a_file_name_that_is_good_everywhere(title: str, stem: str) -> None:
     assert file_stem(title) == stem
+
+
+@pytest.mark.parametrize(
+    "colour", [(255, 255, 255), (0, 0, 0), (200, 40, 40), (30, 160, 60), (40, 60, 200), (128, 128, 128)]
+)
+def test_colours_come_back_by_the_standard_that_the_film_is_tagged_with(
+    colour: tuple[int, int, int], tiny: Path
+) -> None:
+    """ITU-R BT.709-6, 3: Y' of limited range 16..235, Cb and Cr 16..240 (the inverse worked out here)."""
+    (tiny / "takes" / "020-sea" / "000003.png").write_bytes(png(64, 36, (*colour, 255)))
+    made = make(tiny)
+    with av.open(str(made.files[0])) as film:
+        last = list(film.decode(video=0))[-1].to_ndarray(format="yuv420p").astype(np.float64)
+    y, cb, cr = (last[5, 5] - 16) / 219, (last[40, 5] - 128) / 224, (last[50, 5] - 128) / 224
+    red, blue = y + 1.5748 * cr, y + 1.8556 * cb
+    green = (y - 0.2126 * red - 0.0722 * blue) / 0.7152
+    assert 255 * np.array([red, green, blue]) == pytest.approx(colour, abs=2.5)
