@@ -1,0 +1,94 @@
+"""Steps that make a scan fit to be used; the scan itself is never altered."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+from pydantic import Field
+
+from splitpin.measure.plain import Count, Plain
+from splitpin.picture.descreen import Screen, descreen
+from splitpin.picture.points import Points, levelled
+from splitpin.picture.straighten import straightened
+
+Rgb = NDArray[np.uint8]
+
+Whole = Annotated[int, Field(strict=True, ge=0, le=1_000_000)]
+Level = Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0, le=255)]
+Tone = tuple[Level, Level, Level]
+
+
+class PrintedScreen(Plain):
+    """One screen of dots that the picture was printed with."""
+
+    cell: Annotated[float, Field(strict=True, ge=2, le=100)]
+    """From dot to dot, in pixels of the scan: ppi ÷ lines per inch."""
+    angle: Annotated[float, Field(strict=True, ge=-180, le=180)] = 45.0
+    """The direction of its rows in the straightened picture, degrees anticlockwise."""
+
+
+class Fit(Plain):
+    """Steps that make the scan fit, done in this order whenever the picture is used."""
+
+    straighten: Annotated[float, Field(strict=True, allow_inf_nan=False, ge=-45, le=45)] = 0.0
+    """How far the picture is turned, degrees anticlockwise, about its middle."""
+    crop: tuple[Whole, Whole, Count, Count] | None = None
+    """What is kept of the straightened picture: ``[left, top, width, height]``, pixels."""
+    white: Tone | None = None
+    """The red, green and blue of bare paper in the scan, 0 to 255: it becomes white."""
+    black: Tone | None = None
+    """The red, green and blue of the deepest ink in the scan, 0 to 255: it becomes black."""
+    screens: list[PrintedScreen] = []
+    """The screens of printed dots that are smoothed into tones."""
+
+    @property
+    def idle(self) -> bool:
+        """Whether it changes nothing."""
+        return not self.straighten and self.crop is None and self.points is None and not self.screens
+
+    @property
+    def points(self) -> Points | None:
+        """The black and white points; None when there are none."""
+        if self.white is None and self.black is None:
+            return None
+        return Points(self.black or (0.0, 0.0, 0.0), self.white or (255.0, 255.0, 255.0))
+
+
+def fitted(rgb: Rgb, fit: Fit) -> Rgb:
+    """A scan, made fit.
+
+    Parameters
+    ----------
+    rgb
+        uint8 (height, width, 3), sRGB.
+    fit
+        What to do. A crop that reaches past the picture is cut to it.
+
+    Returns
+    -------
+    ndarray
+        uint8 sRGB of the crop's size, or the scan's; the scan itself when nothing is to be done.
+    """
+    if fit.straighten:
+        rgb = straightened(rgb, fit.straighten)
+    if fit.crop is not None:
+        left, top, width, height = fit.crop
+        left, top = min(left, rgb.shape[1] - 1), min(top, rgb.shape[0] - 1)
+        rgb = np.ascontiguousarray(rgb[top : top + height, left : left + width])
+    if (points := fit.points) is not None:
+        rgb = levelled(rgb, points)
+    if fit.screens:
+        rgb = descreen(rgb, [Screen(s.cell, s.angle) for s in fit.screens])
+    return rgb
+
+
+def preview(rgb: Rgb, side: int = 1600) -> Rgb:
+    """The picture no larger than ``side`` pixels either way, averaged down."""
+    k = side / max(rgb.shape[:2])
+    if k >= 1:
+        return rgb
+    size = max(1, round(rgb.shape[1] * k)), max(1, round(rgb.shape[0] * k))
+    return np.asarray(cv2.resize(rgb, size, interpolation=cv2.INTER_AREA), np.uint8)
