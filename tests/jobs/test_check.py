@@ -12,6 +12,7 @@ from tests.tinyfilm import CAT, wav, write_tiny
 
 from splitpin.folder.mistake import Mistake
 from splitpin.jobs.check import Checked, check
+from splitpin.jobs.make import make
 
 
 @settings(max_examples=400, derandomize=True, deadline=None, suppress_health_check=list(HealthCheck))
@@ -33,6 +34,19 @@ def test_whatever_goes_wrong_is_told_or_harmless(changes: list[Mutation]) -> Non
             assert found.sheets is not None
             assert found.folder is not None
             assert set(found.folder.film.scenes) <= set(found.sheets.sheets)
+            frames = sum(found.sheets.sheets[name].frames for name in found.folder.film.scenes)
+            if frames <= 240 and max(found.folder.film.picture) <= 128:
+                makes_a_film_or_says_why_not(root)
+                assert sources(root) == before
+
+
+def makes_a_film_or_says_why_not(root: Path) -> None:
+    try:
+        assert make(root, workers=1).files
+    except Exception as trouble:
+        told = (getattr(trouble, part, "") for part in ("where", "found", "expected", "remedy"))
+        if not all(told):
+            raise
 
 
 def well_formed(mistake: Mistake) -> bool:
