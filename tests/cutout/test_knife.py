@@ -1,0 +1,139 @@
+"""The knife, on edges whose place is known."""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from numpy.typing import NDArray
+from scipy.spatial import cKDTree
+
+from splitpin.cutout.coverage import coverage
+from splitpin.cutout.curves import area, flatten
+from splitpin.cutout.knife import along, blade, knife, snap
+from splitpin.cutout.lightest import lightest_path
+from splitpin.cutout.mistake import CutError
+
+Real = NDArray[np.float64]
+
+
+def thing(seed: int, size: int = 400) -> tuple[Real, Real, NDArray[np.uint8]]:
+    """A wavy outline, its directions outward, and a picture of something grainy over something else."""
+    rng = np.random.default_rng(seed)
+    t = np.linspace(0, 2 * np.pi, 3000, endpoint=False)
+    r = size * (0.3 + 0.03 * np.cos(3 * t + rng.uniform(0, 6)) + 0.01 * np.sin(7 * t))
+    middle = size / 2 + rng.uniform(-1, 1, 2)
+    way = np.stack([np.cos(t), np.sin(t)], axis=1)
+    line = middle + r[:, None] * way
+    share = coverage([line], size, size)[..., None]
+    grain = [cv2.GaussianBlur(rng.normal(0, 1, (size, size, 3)), (0, 0), s) * s for s in (5, 3)]
+    under, over = np.array([110, 120, 130]) + 20 * grain[0], np.array([190, 90, 60]) + 15 * grain[1]
+    rgb = under * (1 - share) + over * share + rng.normal(0, 2, (size, size, 3))
+    return line, way, np.clip(rgb, 0, 255).astype(np.uint8)
+
+
+def apart(polygon: Real, line: Real) -> Real:
+    steps = np.linspace(0, 1, 8, endpoint=False)[:, None]
+    ends = np.roll(line, -1, axis=0)
+    dense = np.concatenate([p + (q - p) * steps for p, q in zip(line, ends, strict=True)])
+    return np.asarray(cKDTree(dense).query(polygon)[0])
+
+
+@given(st.integers(0, 10_000))
+@settings(max_examples=4, deadline=None)
+def test_from_points_four_pixels_off_the_cut_is_within_half_a_pixel(seed: int) -> None:
+    line, way, rgb = thing(seed)
+    at = np.arange(12) * 250
+    off = np.where(np.arange(12) % 2, 4.0, -4.0)[:, None]
+    curves = knife(rgb, [(float(x), float(y)) for x, y in line[at] + way[at] * off])
+    assert apart(flatten(curves, 0.02), line).max() <= 0.5
+
+
+def test_the_alpha_is_crisp_one_pixel_of_exact_coverage() -> None:
+    line, way, rgb = thing(1)
+    curves = knife(rgb, [(float(x), float(y)) for x, y in (line + way)[::250]])
+    alpha = blade(curves, 400, 400)
+    assert alpha.sum() / 255 == pytest.approx(abs(area(flatten(curves, 0.001))), rel=1e-4)
+    soft = (alpha > 0) & (alpha < 255)
+    inside = cv2.distanceTransform((~soft).astype(np.uint8), cv2.DIST_L2, 5)
+    assert soft.sum() < 1.6 * 2 * np.pi * 130
+    assert ((alpha == 0) | (alpha == 255))[inside > 1].all()
+
+
+def test_a_point_snaps_to_the_clearest_edge_within_reach_only() -> None:
+    rgb = np.full((60, 80, 3), 200, np.uint8)
+    rgb[:, 40:] = 40
+    x, y = snap(rgb, (35.0, 30.5))
+    assert (x, y) == pytest.approx((40.0, 30.5), abs=1.0)
+    assert snap(rgb, (20.0, 30.0)) == (20.0, 30.0)
+    assert snap(rgb, (35.0, 30.0), reach=0) == (35.0, 30.0)
+
+
+def test_where_there_is_no_edge_the_cut_runs_straight() -> None:
+    part = along(np.full((100, 100, 3), 128, np.uint8), (10.0, 20.0), (90.0, 70.0))
+    straight = np.array([80.0, 50.0]) / np.hypot(80, 50)
+    off = (part - (10.0, 20.0)) @ np.array([-straight[1], straight[0]])
+    assert np.abs(off).max() < 0.75
+    assert tuple(part[0]) == (10.0, 20.0)
+    assert tuple(part[-1]) == (90.0, 70.0)
+
+
+def test_a_cut_looks_at_a_strip_only_however_large_the_picture() -> None:
+    line, _, rgb = thing(2)
+    a, b = [(float(x), float(y)) for x, y in line[[0, 250]]]
+    part = along(rgb, a, b)
+    large = np.pad(rgb, ((0, 1600), (0, 1600), (0, 0)), mode="edge")
+    again = along(large, a, b)
+    assert (part == again).all()
+
+
+@given(st.integers(0, 10_000), st.integers(2, 12), st.integers(2, 12))
+@settings(max_examples=40, deadline=None)
+def test_no_path_costs_less_than_the_lightest(seed: int, width: int, height: int) -> None:
+    cost = np.random.default_rng(seed).integers(1, 256, (height, width), np.uint8)
+    path = lightest_path(cost, 0, 0, width - 1, height - 1)
+    ys, xs = path // width, path % width
+    steps = np.where((np.diff(ys) != 0) & (np.diff(xs) != 0), 7, 5)
+    assert (np.maximum(np.abs(np.diff(ys)), np.abs(np.diff(xs))) == 1).all()
+    found = int((steps * cost[ys, xs][1:]).sum())
+    # Bellman and Ford's algorithm on the same grid.
+    best = np.full((height + 2, width + 2), 1 << 40)
+    best[1, 1] = 0
+    for _ in range(width * height):
+        before = best.copy()
+        for dy in (-1, 0, 1):
+            for dx in (-1, 0, 1):
+                if dy or dx:
+                    came = best[1 + dy : height + 1 + dy, 1 + dx : width + 1 + dx]
+                    step = cost.astype(np.int64) * (7 if dy and dx else 5)
+                    best[1:-1, 1:-1] = np.minimum(best[1:-1, 1:-1], came + step)
+        if (best == before).all():
+            break
+    assert found == best[height, width]
+
+
+@pytest.mark.parametrize(
+    ("points", "said"),
+    [
+        ([], "0 points"),
+        ([(1, 1), (5, 5)], "2 points"),
+        ([(1, 1), (5, 5), (5, 5), (1, 1)], "2 points"),
+        ([(1, 1), (5, 5), (500, 5)], "500"),
+        ([(1, 1), (5, float("nan")), (9, 5)], "nan"),
+    ],
+)
+def test_points_that_enclose_nothing_are_refused(points: list[tuple[float, float]], said: str) -> None:
+    with pytest.raises(CutError, match=said):
+        knife(np.zeros((20, 20, 3), np.uint8), points)
+
+
+def test_points_on_one_line_enclose_nothing() -> None:
+    with pytest.raises(CutError, match="enclose nothing"):
+        knife(np.zeros((20, 20, 3), np.uint8), [(2, 2), (8, 8), (14, 14)], reach=0)
+
+
+def test_a_picture_of_one_pixel_can_be_cut() -> None:
+    curves = knife(np.zeros((1, 1, 3), np.uint8), [(0, 0), (1, 0), (1, 1), (0, 1)], reach=0)
+    assert blade(curves, 1, 1)[0, 0] > 230
