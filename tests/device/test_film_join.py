@@ -181,7 +181,7 @@ def test_a_kept_segment_comes_back_as_it_was(tmp_path: Path) -> None:
         assert tuple(kept.packets) == coded.packets
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=300, deadline=None)
 @given(share=st.floats(0, 1, exclude_max=True), flip=st.booleans())
 def test_a_kept_segment_that_is_not_whole_is_never_taken_for_whole(
     share: float, flip: bool, tmp_path_factory: pytest.TempPathFactory

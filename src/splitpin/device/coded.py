@@ -13,9 +13,9 @@ from numpy.typing import NDArray
 
 from splitpin.device.beside import beside
 
-MAGIC = b"splitpin coded 2"
-FOOTER = struct.Struct("<IQI")
-"""At the end of the file: length of the header, number of packets, sum of all before (CRC-32)."""
+MAGIC = b"splitpin coded 3"
+LENGTHS, SUM = struct.Struct("<IQ"), struct.Struct("<I")
+"""At the end of the file: length of the header, number of packets; sum of all before (CRC-32)."""
 CHUNK = 1 << 20
 
 
@@ -67,7 +67,8 @@ def write_coded(path: Path, coded: Coded) -> None:
             index.append((packet.pts, packet.duration, packet.key, len(packet.data)))
         sum_ = _put(file, np.array(index, "<i8").tobytes(), sum_)
         sum_ = _put(file, coded.header, sum_)
-        file.write(FOOTER.pack(len(coded.header), len(index), sum_))
+        sum_ = _put(file, LENGTHS.pack(len(coded.header), len(index)), sum_)
+        file.write(SUM.pack(sum_))
 
 
 def _put(file: BinaryIO, data: bytes, sum_: int) -> int:
@@ -79,15 +80,14 @@ def read_coded(path: Path) -> Coded | None:
     """A kept stream; None when there is none or when it is not whole."""
     try:
         with path.open("rb") as file:
-            size = file.seek(0, 2) - FOOTER.size
-            if size < len(MAGIC):
+            end = file.seek(0, 2) - SUM.size
+            if end < len(MAGIC) + LENGTHS.size:
                 return None
-            file.seek(size)
-            header, count, sum_ = FOOTER.unpack(file.read())
-            start = size - header - 32 * count
-            if start < len(MAGIC) or sum_ != _sum(file, size):
+            file.seek(end - LENGTHS.size)
+            header, count = LENGTHS.unpack(file.read(LENGTHS.size))
+            if SUM.unpack(file.read()) != (_sum(file, end),):
                 return None
-            file.seek(start)
+            file.seek(end - LENGTHS.size - header - 32 * count)
             index = np.frombuffer(file.read(32 * count), "<i8").reshape(count, 4).astype(np.int64)
             return Coded(file.read(header), KeptPackets(path, index))
     except OSError:
