@@ -8,13 +8,13 @@ maths). All kernels release the interpreter's lock and may run side by side.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
 import numpy as np
 from numba import njit
 
 from splitpin.frames.lanes import blend, fetch, over, shares6
+from splitpin.measure.compiled import kernel
 
 ONE = 1 << 32
 """One pixel, in the unit of places."""
@@ -24,16 +24,6 @@ PAD = 6
 _PLACE = 1.0 / ONE
 _UNIT = np.float32(_PLACE)
 _NONE, _ALL = np.float32(0.0), np.float32(1.0)
-
-
-def kernel(function: Callable[..., Any]) -> Any:
-    """Compile on first use and keep the machine code on disk: in the package's folder, else in the user's
-    cache folder, else (when neither can be written) only for as long as the program runs.
-    """
-    try:
-        return njit(nogil=True, cache=True)(function)
-    except RuntimeError:
-        return njit(nogil=True)(function)
 
 
 @njit(nogil=True, forceinline=True)

@@ -1,0 +1,98 @@
+"""From a rough loop to what is probably the thing.
+
+C. Rother, V. Kolmogorov, A. Blake, "GrabCut", SIGGRAPH 2004, as OpenCV has it, with a rim just inside the loop
+taken for ground at first: people draw their loops a little outside of things.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+SEED = 20
+"""OpenCV's first guess of the colours is by chance; this makes it the same chance every time."""
+RIM = 0.035
+"""The rim, as a share of the loop's size."""
+ROUNDS, MORE = 5, 2
+"""Rounds after the loop, and after the strokes."""
+SPECK = 0.0015
+"""Pieces and holes smaller than this share of the thing are noise, unless a stroke touches them."""
+
+Mask = NDArray[np.bool_]
+
+
+class Segments(NamedTuple):
+    """What the loop alone gives: later strokes go on from here."""
+
+    marks: NDArray[np.uint8]
+    """OpenCV's four classes."""
+    thing: NDArray[np.float64]
+    behind: NDArray[np.float64]
+    """The colours of the thing and of what is behind it: mixtures of Gaussians, as OpenCV keeps them."""
+
+
+def segments(rgb: NDArray[np.uint8], inside: Mask) -> Segments:
+    """Tell the thing from what is behind it.
+
+    Parameters
+    ----------
+    rgb
+        uint8 (h, w, 3), a reduced picture.
+    inside
+        (h, w): within the loop.
+    """
+    marks = np.where(inside, cv2.GC_PR_FGD, cv2.GC_BGD).astype(np.uint8)
+    deep = cv2.distanceTransform(np.pad(inside, 1).astype(np.uint8), cv2.DIST_L2, 5)[1:-1, 1:-1]
+    rim = max(1.0, RIM * float(np.sqrt(np.count_nonzero(inside))))
+    marks[inside & (deep <= min(rim, 0.3 * float(deep.max())))] = cv2.GC_PR_BGD
+    thing, behind = np.zeros((1, 65)), np.zeros((1, 65))
+    if _divided(marks):
+        cv2.setRNGSeed(SEED)
+        cv2.grabCut(rgb, marks, None, behind, thing, ROUNDS, cv2.GC_INIT_WITH_MASK)  # type: ignore[call-overload]
+    return Segments(marks, thing, behind)
+
+
+def stroked(rgb: NDArray[np.uint8], found: Segments, keep: Mask, drop: Mask) -> Mask:
+    """The thing, after strokes that keep and drop.
+
+    Parameters
+    ----------
+    rgb
+        The same reduced picture.
+    found
+        What :func:`segments` found in it; not changed.
+    keep, drop
+        (h, w): where strokes were drawn. What is dropped is dropped, even where it is also kept.
+    """
+    marks = found.marks.copy()
+    if keep.any() or drop.any():
+        marks[keep] = cv2.GC_FGD
+        marks[drop] = cv2.GC_BGD
+        if found.thing.any() and _divided(marks):
+            thing, behind = found.thing.copy(), found.behind.copy()
+            cv2.setRNGSeed(SEED)
+            cv2.grabCut(rgb, marks, None, behind, thing, MORE, cv2.GC_EVAL)  # type: ignore[call-overload]
+    mask = (marks == cv2.GC_FGD) | (marks == cv2.GC_PR_FGD)
+    return without_specks(mask, keep, drop)
+
+
+def without_specks(mask: Mask, keep: Mask, drop: Mask, share: float = SPECK) -> Mask:
+    """Without small pieces and small holes, except where a stroke asked for them."""
+    least = share * np.count_nonzero(mask)
+    for value, wanted in ((True, keep), (False, drop)):
+        here = mask == value
+        count, labels, stats, _ = cv2.connectedComponentsWithStats(here.astype(np.uint8), connectivity=4)
+        small = stats[:, cv2.CC_STAT_AREA] < least
+        small[0] = False
+        small[np.unique(labels[wanted & here])] = False
+        mask = np.where(small[labels], not value, mask) if count > 1 else mask
+    return mask
+
+
+def _divided(marks: NDArray[np.uint8]) -> bool:
+    ground = (marks == cv2.GC_BGD) | (marks == cv2.GC_PR_BGD)
+    # Fewer pixels than Gaussians cannot be divided among them.
+    return int(ground.sum()) >= 10 and int((~ground).sum()) >= 10
