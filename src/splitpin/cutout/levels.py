@@ -1,0 +1,115 @@
+"""A picture with a hole at several sizes, ready for patches to be looked for."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+Mask = NDArray[np.bool_]
+Pixels = NDArray[np.int16]
+Places = NDArray[np.int32]
+
+SIDE = 3
+"""Half the side of a patch: 7 pixels across."""
+FEW = 4000
+"""Pixels of the hole at the coarsest level, at most, unless the hole is thin."""
+THIN = 3.0
+"""A hole nowhere deeper than this, in pixels, is a scratch, and needs no coarser level."""
+ENOUGH = 200
+"""Patches that a level must have to choose from, or it is left out."""
+BUSY = 2.0
+"""How much the fourth channel counts: it is this many times the mean difference between neighbours."""
+
+
+class Level(NamedTuple):
+    """The picture at one size."""
+
+    pic: Pixels
+    """(h, w, 4): red, green, blue 0..255, and how busy the picture is there."""
+    hole: Mask
+    holes: Places
+    """(n, 2): y, x of the hole's pixels, line by line."""
+    r: int
+    """Half the side of a patch."""
+    usable: Mask
+    """Middles of patches that hold nothing but picture."""
+    wanted: Mask
+    """Middles of patches that touch the hole."""
+    targets: Places
+    """(n, 2): their y, x, line by line."""
+    depth: NDArray[np.float32]
+    """How far inside the hole a place is, pixels."""
+
+
+def levels_of(rgb: NDArray[np.uint8], hole: Mask) -> list[Level]:
+    """The picture at its own size, at half of it, and so on as far as the hole asks for.
+
+    Parameters
+    ----------
+    rgb
+        uint8 (h, w, 3).
+    hole
+        bool (h, w): somewhere true, somewhere false.
+    """
+    level = _level(_with_busy(rgb, hole), hole)
+    levels = [level]
+    while level.depth.max() > THIN and len(level.holes) > FEW:
+        pic, coarse = _halved(level.pic, level.hole)
+        if coarse.all():
+            break
+        level = _level(pic, coarse)
+        if np.count_nonzero(level.usable) < ENOUGH:
+            break
+        levels.append(level)
+    return levels
+
+
+def places(mask: Mask) -> Places:
+    """y, x of what is true, line by line."""
+    return np.ascontiguousarray(np.argwhere(mask), np.int32)
+
+
+def _level(pic: Pixels, hole: Mask) -> Level:
+    h, w = hole.shape
+    for r in range(min(SIDE, (min(h, w) - 1) // 2), -1, -1):
+        square = np.ones((2 * r + 1, 2 * r + 1), np.uint8)
+        inner = np.zeros((h, w), bool)
+        inner[r : h - r, r : w - r] = True
+        touched = cv2.dilate(hole.view(np.uint8), square, borderType=cv2.BORDER_CONSTANT, borderValue=0) > 0
+        usable = inner & ~touched
+        if r == 0 or usable.any():
+            break
+    wanted = inner & touched
+    depth = cv2.distanceTransform(hole.view(np.uint8), cv2.DIST_L2, 3).astype(np.float32)
+    return Level(pic, hole, places(hole), r, usable, wanted, places(wanted), depth)
+
+
+def _with_busy(rgb: NDArray[np.uint8], hole: Mask) -> Pixels:
+    grey = rgb.astype(np.int16) @ np.array([1, 2, 1], np.int16)
+    known = (~hole).view(np.uint8)
+    rough, count = np.zeros(hole.shape, np.float32), np.zeros(hole.shape, np.float32)
+    for axis in (0, 1):
+        a = tuple(slice(1, None) if i == axis else slice(None) for i in (0, 1))
+        b = tuple(slice(None, -1) if i == axis else slice(None) for i in (0, 1))
+        both = known[a] & known[b]
+        rough[a] += np.abs(grey[a] - grey[b]) * both
+        count[a] += both
+    box = (9, 9)
+    # Sums of whole numbers below 2²⁴: exact in any order.
+    total = cv2.boxFilter(rough, -1, box, normalize=False, borderType=cv2.BORDER_CONSTANT)
+    pairs = cv2.boxFilter(count, -1, box, normalize=False, borderType=cv2.BORDER_CONSTANT)
+    busy = np.where(hole, 0.0, total / np.maximum(pairs, 1.0) * (BUSY / 4))
+    return np.concatenate([rgb, np.minimum(np.rint(busy), 255)[..., None]], axis=2).astype(np.int16)
+
+
+def _halved(pic: Pixels, hole: Mask) -> tuple[Pixels, Mask]:
+    h, w = hole.shape
+    odd = ((0, h % 2), (0, w % 2))
+    pic = np.pad(pic, (*odd, (0, 0)), mode="edge").astype(np.int32)
+    hole = np.pad(hole, odd, mode="edge")
+    four = pic[::2, ::2] + pic[1::2, ::2] + pic[::2, 1::2] + pic[1::2, 1::2]
+    coarse = hole[::2, ::2] | hole[1::2, ::2] | hole[::2, 1::2] | hole[1::2, 1::2]
+    return ((four + 2) // 4).astype(np.int16), coarse
