@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from math import atan2, cos, degrees, radians, sin
-from typing import Literal, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 import cv2
 import numpy as np
@@ -159,7 +159,7 @@ def _clockwise(corners: NDArray[np.float64]) -> NDArray[np.float64]:
 Line = tuple[NDArray[np.float64], NDArray[np.float64]]
 
 
-def _side(outline: NDArray[np.int32], a: NDArray[np.float64], b: NDArray[np.float64]) -> Line | None:
+def _side(outline: NDArray[Any], a: NDArray[np.float64], b: NDArray[np.float64]) -> Line | None:
     """The straight line through the outline's points along one side, leaving out its ends and stragglers."""
     span = float(np.hypot(*(b - a)))
     along = (b - a) / span
@@ -177,7 +177,7 @@ def _crossing(one: Line | None, other: Line | None) -> NDArray[np.float64]:
         raise ValueError("a side of the page is missing")
     (p, d), (q, e) = one, other
     s = np.linalg.solve(np.array([d, -e]).T, q - p)
-    return p + d * s[0]
+    return np.asarray(p + d * s[0])
 
 
 def _upright(corners: NDArray[np.float64]) -> float:
