@@ -1,7 +1,7 @@
 """From a rough loop to what is probably the thing.
 
-C. Rother, V. Kolmogorov, A. Blake, "GrabCut", SIGGRAPH 2004, as OpenCV has it, with a rim just inside the loop
-taken for ground at first: people draw their loops a little outside of things.
+C. Rother, V. Kolmogorov, A. Blake, "GrabCut", SIGGRAPH 2004, as OpenCV has it, with a rim just inside the
+loop taken for ground at first: people draw their loops a little outside of things.
 """
 
 from __future__ import annotations

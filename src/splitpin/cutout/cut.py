@@ -1,0 +1,169 @@
+"""Cut a thing out of a picture as a recipe says."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from splitpin.cutout.cutout import MM_PER_INCH
+from splitpin.cutout.ink import ink
+from splitpin.cutout.knife import blade, knife
+from splitpin.cutout.loop import loop_of
+from splitpin.cutout.mistake import CutError
+from splitpin.cutout.outline import outline
+from splitpin.cutout.recipe import Recipe
+from splitpin.cutout.soft import Soft, Window, at_full_size, at_reduced_size, found, window
+
+Rgb = NDArray[np.uint8]
+
+SPECK = 16
+"""Scraps of coverage smaller than this many pixels at 1 megapixel are noise."""
+FAINT, FULL = 4, 251
+"""Coverage, 0..255, up to which there is nothing and from which there is nothing else."""
+ALONG = 0.06
+"""From one found knife point to the next, as a share of the thing's size."""
+
+
+class Piece(NamedTuple):
+    """What was cut out."""
+
+    rgba: NDArray[np.uint8]
+    """(h, w, 4), sRGB, straight alpha; no empty rows or columns around it."""
+    box: tuple[int, int, int, int]
+    """Where it was: left, top, width, height, pixels of the picture."""
+    outline: NDArray[np.float64]
+    """(n, 2): its largest edge, pixels of the picture."""
+
+
+class Cutting:
+    """A picture on the cutting table: looks at each loop once, however many strokes follow.
+
+    Parameters
+    ----------
+    rgb
+        uint8 (height, width, 3), sRGB.
+    """
+
+    def __init__(self, rgb: Rgb) -> None:
+        self._rgb = rgb
+        self._seen: tuple[list[tuple[float, float]], Window] | None = None
+
+    def cut(self, recipe: Recipe) -> Piece:
+        """The piece, final.
+
+        Raises
+        ------
+        CutError
+            When the recipe cannot be followed.
+        """
+        if recipe.edge == "knife":
+            return self._finished(self._by_knife(recipe), (0, 0), recipe, 1)
+        seen, soft = self._soft(recipe)
+        return self._finished(at_full_size(seen, soft), (seen.left, seen.top), recipe, 1)
+
+    def preview(self, recipe: Recipe) -> tuple[Piece, int]:
+        """The piece reduced, and by how much: soft edges only take part of the time, a knife's none.
+
+        Raises
+        ------
+        CutError
+            When the recipe cannot be followed.
+        """
+        if recipe.edge == "knife":
+            return self.cut(recipe), 1
+        seen, soft = self._soft(recipe)
+        rgba = at_reduced_size(seen, soft)
+        return self._finished(rgba, (seen.left, seen.top), recipe, seen.factor), seen.factor
+
+    def _soft(self, recipe: Recipe) -> tuple[Window, Soft]:
+        loop = loop_of(recipe, self._rgb.shape[1], self._rgb.shape[0])
+        if self._seen is None or self._seen[0] != loop:
+            self._seen = (loop, window(self._rgb, loop))
+        seen = self._seen[1]
+        return seen, found(seen, recipe.keep, recipe.drop)
+
+    def _by_knife(self, recipe: Recipe) -> Rgb:
+        height, width = self._rgb.shape[:2]
+        points = list(recipe.knife) or self._knife_points(recipe)
+        out = np.dstack([self._rgb, blade(knife(self._rgb, points), width, height)])
+        out[out[..., 3] == 0] = 0
+        return np.asarray(out, np.uint8)
+
+    def _knife_points(self, recipe: Recipe) -> list[tuple[float, float]]:
+        seen, soft = self._soft(recipe)
+        mask = np.pad((soft.alpha > 0.5).astype(np.uint8), 1)
+        edges, _ = cv2.findContours(mask, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+        if not edges:
+            raise _nothing()
+        edge = max(edges, key=cv2.contourArea)[:, 0] - 0.5
+        step = max(2, round(ALONG * float(np.sqrt(mask.sum()))))
+        way = edge[::step] if len(edge) >= 3 * step else edge
+        places = way * seen.factor + (seen.left, seen.top)
+        inside = np.clip(places, 0, (self._rgb.shape[1], self._rgb.shape[0]))
+        return [(float(x), float(y)) for x, y in inside]
+
+    def _finished(self, rgba: Rgb, at: tuple[int, int], recipe: Recipe, factor: int) -> Piece:
+        rgba = _tidy(rgba, SPECK * self._rgb.shape[0] * self._rgb.shape[1] / 1e6 / factor**2)
+        rows, columns = rgba[..., 3].any(1).nonzero()[0], rgba[..., 3].any(0).nonzero()[0]
+        if len(rows) == 0:
+            raise _nothing()
+        y0, y1, x0, x1 = rows[0], rows[-1] + 1, columns[0], columns[-1] + 1
+        rgba = np.ascontiguousarray(rgba[y0:y1, x0:x1])
+        if recipe.ink_mm:
+            if recipe.ppi is None:
+                raise CutError(
+                    "ink",
+                    "a width in millimetres",
+                    "the picture's pixels per inch",
+                    "say how many ppi it has",
+                )
+            rgba = ink(rgba, recipe.ink_mm, MM_PER_INCH * factor / recipe.ppi)
+        left, top = int(at[0] + x0 * factor), int(at[1] + y0 * factor)
+        box = (left, top, int(x1 - x0) * factor, int(y1 - y0) * factor)
+        lines = outline(rgba[..., 3], 1.0, 0.5).loops if (rgba[..., 3] > 127).any() else ()
+        polygon = lines[0].polygon(0.25) * factor + (left, top) if lines else np.zeros((0, 2))
+        return Piece(rgba, box, polygon)
+
+
+def cut(rgb: Rgb, recipe: Recipe) -> Piece:
+    """Cut a piece out of a picture.
+
+    Parameters
+    ----------
+    rgb
+        uint8 (height, width, 3), sRGB; not changed.
+    recipe
+        What to do; its ``picture`` is not looked at.
+
+    Raises
+    ------
+    CutError
+        When the recipe cannot be followed.
+    """
+    return Cutting(rgb).cut(recipe)
+
+
+def _tidy(rgba: Rgb, speck: float) -> Rgb:
+    """Without a breath of coverage where there is nothing, without scraps; holes stay as they are."""
+    alpha = rgba[..., 3]
+    alpha[alpha <= FAINT] = 0
+    alpha[alpha >= FULL] = 255
+    count, labels, stats, _ = cv2.connectedComponentsWithStats((alpha > 0).astype(np.uint8), connectivity=8)
+    small = stats[:, cv2.CC_STAT_AREA] < speck
+    small[0] = False
+    if small.any() and not small[1:count].all():
+        alpha[small[labels]] = 0
+    rgba[alpha == 0] = 0
+    return rgba
+
+
+def _nothing() -> CutError:
+    return CutError(
+        "loop",
+        "nothing in it that differs from what is around it",
+        "a thing that can be told from what is behind it",
+        "draw the loop closer, or a stroke over what to keep",
+    )

@@ -1,0 +1,109 @@
+"""Loops and strokes as a hand draws them, checked and filled."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from splitpin.cutout.mistake import CutError
+from splitpin.cutout.recipe import Recipe, Stroke
+
+Mask = NDArray[np.bool_]
+Place = tuple[float, float]
+FINE = 4
+"""Polygons and brushes are placed to 2⁻⁴ pixel."""
+
+
+def loop_of(recipe: Recipe, width: int, height: int) -> list[Place]:
+    """The loop of a recipe, within the picture.
+
+    Raises
+    ------
+    CutError
+        When it encloses nothing of the picture, or crosses itself.
+    """
+    points = _corners(recipe.box) if recipe.box is not None and not recipe.loop else list(recipe.loop)
+    kept = [p for n, p in enumerate(points) if n == 0 or p != points[n - 1]]
+    if len(kept) > 1 and kept[0] == kept[-1]:
+        kept.pop()
+    if len(kept) < 3:
+        raise CutError(
+            "loop",
+            f"{len(kept)} point{'' if len(kept) == 1 else 's'}" if kept else "no points",
+            "three or more, around the thing",
+            "draw a loop around the thing, a little outside of it",
+        )
+    crossing = _crossing(np.array(kept))
+    if crossing is not None:
+        a, b = crossing
+        raise CutError(
+            "loop",
+            f"it crosses itself: the line from point {a + 1} meets the line from point {b + 1}",
+            "a loop that goes round once",
+            "draw it without crossings",
+        )
+    if min(width, height) < 3:
+        raise CutError("picture", f"{width} × {height} pixels", "3 × 3 or more", "cut from a larger picture")
+    x, y = np.clip(np.array(kept).T, 0, [[width], [height]])
+    area = abs(float(np.dot(x, np.roll(y, 1)) - np.dot(y, np.roll(x, 1)))) / 2
+    if area < 4:
+        raise CutError(
+            "loop",
+            "it lies outside the picture or encloses nothing",
+            f"a loop within {width} × {height} pixels",
+            "draw it around the thing; places are pixels from the top left corner",
+        )
+    return list(zip(x.tolist(), y.tolist(), strict=True))
+
+
+def filled(points: Sequence[Place], shape: tuple[int, int], factor: float = 1.0, at: Place = (0, 0)) -> Mask:
+    """What lies within a loop, in a picture reduced by ``factor`` whose corner lies at ``at``."""
+    mask = np.zeros(shape, np.uint8)
+    cv2.fillPoly(mask, [_fixed(points, factor, at)], 1, shift=FINE)
+    return mask.astype(bool)
+
+
+def brushed(
+    strokes: Sequence[Stroke], shape: tuple[int, int], factor: float = 1.0, at: Place = (0, 0)
+) -> Mask:
+    """What strokes touch; every stroke touches at least a pixel's width."""
+    mask = np.zeros(shape, np.uint8)
+    for stroke in strokes:
+        way = _fixed(stroke.points, factor, at)
+        radius = max(stroke.radius / factor, 0.5)
+        cv2.polylines(mask, [way], False, 1, max(1, round(2 * radius)), shift=FINE)
+        for place in (way[0], way[-1]):
+            cv2.circle(mask, place.tolist(), round(radius * 2**FINE), 1, -1, shift=FINE)
+    return mask.astype(bool)
+
+
+def _corners(box: tuple[float, float, float, float]) -> list[Place]:
+    x, y, w, h = box
+    return [(x, y), (x + w, y), (x + w, y + h), (x, y + h)]
+
+
+def _fixed(points: Sequence[Place], factor: float, at: Place) -> NDArray[np.int32]:
+    # The drawing library counts from the middle of the first pixel.
+    places = (np.asarray(points, np.float64) - at) / factor - 0.5
+    return np.rint(np.clip(places, -1e5, 1e5) * 2**FINE).astype(np.int32)
+
+
+def _crossing(p: NDArray[np.float64]) -> tuple[int, int] | None:
+    q = np.roll(p, -1, axis=0)
+    n = len(p)
+    for i in range(n - 2):
+        j = np.arange(i + 2, n - 1 if i == 0 else n)
+        d = q[i] - p[i]
+        e = q[j] - p[j]
+        by = d[0] * e[:, 1] - d[1] * e[:, 0]
+        off = p[j] - p[i]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            t = (off[:, 0] * e[:, 1] - off[:, 1] * e[:, 0]) / by
+            u = (off[:, 0] * d[1] - off[:, 1] * d[0]) / by
+        hit = (by != 0) & (t >= 0) & (t <= 1) & (u >= 0) & (u <= 1)
+        if hit.any():
+            return i, int(j[np.argmax(hit)])
+    return None

@@ -1,0 +1,163 @@
+"""The soft edge: from a loop and strokes to coverage, and to the thing's own colours.
+
+All that needs thought happens in reduced pictures of the loop's surroundings, where it is faster and, since
+grain averages out, better: the segmentation in a small one, the matte in a larger one. At full size there is
+nothing but one pass over the band.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import cache
+from math import ceil, sqrt
+from typing import NamedTuple
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from splitpin.cutout.colour import colours
+from splitpin.cutout.loop import brushed, filled
+from splitpin.cutout.matte import matte
+from splitpin.cutout.recipe import Stroke
+from splitpin.cutout.segment import Segments, segments, stroked
+from splitpin.cutout.trimap import trimap
+from splitpin.cutout.upsample import applied, links, own_colours
+from splitpin.measure.light import light_table, to_light
+
+Rgb = NDArray[np.uint8]
+Floats = NDArray[np.float32]
+Mask = NDArray[np.bool_]
+
+AROUND = 0.12
+"""How much of the picture around the loop is looked at, as a share of the loop's size."""
+MATTE_PIXELS, SEGMENT_PIXELS = 240_000, 80_000
+"""The sizes of the reduced pictures, at most."""
+
+
+class Window(NamedTuple):
+    """The surroundings of a loop: what strokes need not make anew."""
+
+    left: int
+    top: int
+    rgb: Rgb
+    """The picture there, at full size."""
+    factor: int
+    """How many of its pixels are one of the picture for the matte."""
+    colour: Floats
+    """The picture for the matte: float32 (h, w, 3), sRGB, 0..1."""
+    inside: Mask
+    """What the loop encloses there."""
+    step: int
+    """How many of those pixels are one of the picture for the segmentation."""
+    small: Rgb
+    """The picture for the segmentation."""
+    found: Segments
+
+
+class Soft(NamedTuple):
+    """What was found in a reduced picture."""
+
+    known: Floats
+    """The trimap."""
+    alpha: Floats
+    """0..1."""
+
+
+def window(rgb: Rgb, loop: Sequence[tuple[float, float]]) -> Window:
+    """Look at a loop."""
+    places = np.array(loop)
+    low, high = places.min(0), places.max(0)
+    margin = max(8.0, AROUND * float((high - low).max()))
+    left, top = (max(0, int(v)) for v in np.floor(low - margin))
+    right = min(rgb.shape[1], ceil(high[0] + margin))
+    bottom = min(rgb.shape[0], ceil(high[1] + margin))
+    part = rgb[top:bottom, left:right]
+    factor = _factor(part.shape, MATTE_PIXELS)
+    middle = reduced(part, factor)
+    shape = (middle.shape[0], middle.shape[1])
+    step = _factor(middle.shape, SEGMENT_PIXELS)
+    small = reduced(middle, step)
+    inside = filled(loop, (small.shape[0], small.shape[1]), factor * step, (left, top))
+    return Window(
+        left,
+        top,
+        part,
+        factor,
+        (middle / np.float32(255)).astype(np.float32),
+        filled(loop, shape, factor, (left, top)),
+        step,
+        small,
+        segments(small, inside),
+    )
+
+
+def found(seen: Window, keep: Sequence[Stroke], drop: Sequence[Stroke]) -> Soft:
+    """Coverage in the reduced picture.
+
+    Parameters
+    ----------
+    seen
+        From :func:`window`.
+    keep, drop
+        Strokes.
+    """
+    at = (float(seen.left), float(seen.top))
+    whole = seen.factor * seen.step
+    size = (seen.small.shape[0], seen.small.shape[1])
+    mask = stroked(seen.small, seen.found, brushed(keep, size, whole, at), brushed(drop, size, whole, at))
+    h, w = seen.inside.shape
+    wide = cv2.resize(mask.astype(np.float32), (size[1] * seen.step, size[0] * seen.step))[:h, :w] > 0.5
+    kept, dropped = (brushed(s, (h, w), seen.factor, at) for s in (keep, drop))
+    wide = (wide | kept) & ~dropped & seen.inside
+    known = trimap(seen.colour, wide, seen.inside, 1 + seen.step)
+    known[kept] = 1.0
+    known[dropped | ~seen.inside] = 0.0
+    return Soft(known, matte(seen.colour, known, wide.astype(np.float32)))
+
+
+def at_full_size(seen: Window, soft: Soft) -> Rgb:
+    """The piece: uint8 (h, w, 4), straight alpha, as large as the window."""
+    if seen.factor == 1:
+        h, w = seen.rgb.shape[:2]
+        alpha = np.ascontiguousarray(soft.alpha[:h, :w])
+    else:
+        alpha = applied(seen.rgb, _signals(), links(seen.colour, soft.alpha), soft.known, seen.factor)
+    return _coloured(seen, soft, seen.rgb, alpha, seen.factor)
+
+
+def at_reduced_size(seen: Window, soft: Soft) -> Rgb:
+    """The same, reduced by the window's factor."""
+    picture = np.rint(seen.colour * 255).astype(np.uint8)
+    return _coloured(seen, soft, picture, soft.alpha, 1)
+
+
+def reduced(rgb: Rgb, factor: int) -> Rgb:
+    """Averages of squares of ``factor`` pixels; squares over the edge repeat its pixels."""
+    if factor == 1:
+        return np.ascontiguousarray(rgb)
+    h, w = rgb.shape[:2]
+    if h % factor or w % factor:
+        rgb = cv2.copyMakeBorder(rgb, 0, -h % factor, 0, -w % factor, cv2.BORDER_REPLICATE)
+    size = (rgb.shape[1] // factor, rgb.shape[0] // factor)
+    return np.asarray(cv2.resize(rgb, size, interpolation=cv2.INTER_AREA), np.uint8)
+
+
+def _coloured(seen: Window, soft: Soft, picture: Rgb, alpha: Floats, factor: int) -> Rgb:
+    light = to_light(seen.colour).astype(np.float32)
+    thing, behind = colours(light, soft.alpha)
+    return np.asarray(own_colours(picture, alpha, _lights(), thing, behind, factor), np.uint8)
+
+
+def _factor(shape: tuple[int, ...], most: int) -> int:
+    return max(1, round(sqrt(shape[0] * shape[1] / most)))
+
+
+@cache
+def _signals() -> Floats:
+    return (np.arange(256) / 255).astype(np.float32)
+
+
+@cache
+def _lights() -> Floats:
+    return (light_table() / 65535).astype(np.float32)
