@@ -20,6 +20,9 @@ TONE = 16.0
 HOLD = 0.001
 """How strongly the copied tone itself is held, against one neighbour; keeps stains from running far."""
 
+CYCLES = 4
+"""Of multigrid; what is left then is below a rounding step but for the widest holes."""
+
 
 @kernel
 def _joins(pic: Any, hole: Any, holes: Any, steps: Any, right: Any, down: Any, hold: Any, b: Any) -> None:
@@ -180,7 +183,7 @@ def blended(
     _joins(pic, hole, holes, steps, right, down, hold, b)
     right, down, hold, b = (np.ascontiguousarray(a[y0:y1, x0:x1]) for a in (right, down, hold, b))
     e = np.zeros_like(b)
-    for _ in range(6):
+    for _ in range(CYCLES):
         _cycle(right, down, hold, b, e)
     at = (holes[:, 0], holes[:, 1])
     fixed: NDArray[np.float32] = pic[at][:, :3] + e[holes[:, 0] - y0, holes[:, 1] - x0]

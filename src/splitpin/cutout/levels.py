@@ -88,7 +88,8 @@ def _level(pic: Pixels, hole: Mask) -> Level:
 
 
 def _with_busy(rgb: NDArray[np.uint8], hole: Mask) -> Pixels:
-    grey = rgb.astype(np.int16) @ np.array([1, 2, 1], np.int16)
+    wide = rgb.astype(np.int16)
+    grey = wide[..., 0] + 2 * wide[..., 1] + wide[..., 2]
     known = (~hole).view(np.uint8)
     rough, count = np.zeros(hole.shape, np.float32), np.zeros(hole.shape, np.float32)
     for axis in (0, 1):

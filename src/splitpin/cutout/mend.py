@@ -30,11 +30,13 @@ Window = tuple[slice, slice]
 
 MARGIN = 96
 """How far around a hole is looked at least, pixels; and at least as far as the hole is wide."""
-ROUNDS = (3, 3, 4, 6)
+ROUNDS = (2, 3, 4, 6)
 """Rounds of search at the finest level, the next, and so on; the last holds for all coarser ones."""
 MONTAGE = 12000
 """Pixels of a hole, at most, that are joined of large parts; more would take too long."""
 
+NEAR = 8
+"""How far chance looks around a step at the finer levels, pixels."""
 JOIN = 40
 """What a join costs in itself, against the differences of colour along it, 8-bit steps summed."""
 
@@ -119,9 +121,8 @@ def _filled(rgb: Rgb, hole: Mask, seed: int) -> Rgb:
             level, field, steps, seed + 101 * i, ROUNDS[min(i, len(ROUNDS) - 1)], first=level is coarsest
         )
     finest = levels[0]
-    whole = _everywhere(field, finest)
-    _copy(finest, whole)
-    return blended(finest.pic, finest.hole, finest.holes, whole)
+    _copy(finest, field)
+    return blended(finest.pic, finest.hole, finest.holes, field)
 
 
 def _begun(level: Level, steps: Field, seed: int) -> Field:
@@ -141,7 +142,7 @@ def _begun(level: Level, steps: Field, seed: int) -> Field:
         field[..., 0] = rows - np.arange(rows.shape[0])[:, None]
         field[..., 1] = columns - np.arange(rows.shape[1])
     _permit(field, level, seed)
-    _copy(level, _everywhere(field, level))
+    _copy(level, field)
     return field
 
 
@@ -160,11 +161,13 @@ def _neighbours(level: Level) -> Field:
 
 def _doubled(coarse_field: Field, coarse: Level, level: Level, seed: int) -> Field:
     """The field of the next finer level."""
-    h, w = level.hole.shape
-    spread = 2 * _spread(coarse_field, coarse.wanted)
-    field = np.ascontiguousarray(spread.repeat(2, axis=0).repeat(2, axis=1)[:h, :w])
+    if coarse.r < level.r:  # so small that patches shrank: not every place has a coarser one above it
+        coarse_field = _spread(coarse_field, coarse.wanted)
+    field = np.zeros((*level.hole.shape, 2), np.int32)
+    y, x = level.targets.T
+    field[y, x] = 2 * coarse_field[y // 2, x // 2]
     _permit(field, level, seed)
-    _copy(level, _everywhere(field, level))
+    _copy(level, field)
     return field
 
 
@@ -193,17 +196,18 @@ def _permit(field: Field, level: Level, seed: int) -> None:
         field[at[0][bad], at[1][bad]] = chosen - level.targets[bad]
 
 
-def _everywhere(field: Field, level: Level) -> Field:
-    """The step of every place: near the edge of the picture that of the nearest patch inside."""
-    h, w = level.hole.shape
-    y = np.clip(np.arange(h), level.r, h - 1 - level.r)
-    x = np.clip(np.arange(w), level.r, w - 1 - level.r)
-    return np.ascontiguousarray(field[y[:, None], x])
+def _to_the_edge(field: Field, r: int) -> None:
+    """Give places near the edge of the picture, where no patch has its middle, the step of the nearest."""
+    if r:
+        field[:r], field[-r:] = field[r], field[-r - 1]
+        field[:, :r], field[:, -r:] = field[:, r : r + 1], field[:, -r - 1 : -r]
 
 
-def _copy(level: Level, steps: Field) -> None:
+def _copy(level: Level, field: Field) -> None:
+    """Fill the hole with the pixels that the field leads to."""
+    _to_the_edge(field, level.r)
     at = (level.holes[:, 0], level.holes[:, 1])
-    to = level.holes + steps[at]
+    to = level.holes + field[at]
     level.pic[at] = level.pic[to[:, 0], to[:, 1]]
 
 
@@ -212,11 +216,14 @@ def _improved(level: Level, field: Field, steps: Field, seed: int, rounds: int, 
     cost = np.zeros(level.hole.shape, np.int32)
     filled = np.zeros((len(level.holes), CHANNELS), np.int16)
     at = (level.holes[:, 0], level.holes[:, 1])
-    reach = max(level.hole.shape) if first else 16
+    reach = max(level.hole.shape) if first else NEAR
     for i in range(rounds):
         search(
             level.pic, level.usable, level.targets, level.wanted, field, cost, steps, level.r,
             reach, 0, seed + i, i % 2 == 1,
         )  # fmt: skip
+        if i == rounds - 1:
+            break  # copies follow
         vote(level.pic, level.holes, level.wanted, field, cost, level.depth, level.r, filled)
         level.pic[at] = filled
+    _to_the_edge(field, level.r)

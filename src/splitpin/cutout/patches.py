@@ -39,29 +39,21 @@ def _below(bits: Any, n: Any) -> Any:
 
 
 @njit(nogil=True)
-def _unlike(pic: Any, ay: Any, ax: Any, by: Any, bx: Any, r: Any, bound: Any) -> Any:
-    """Sum of squared differences of two squares; stops early beyond ``bound``."""
+def _unlike(rows: Any, ay: Any, ax: Any, by: Any, bx: Any, r: Any, bound: Any) -> Any:
+    """Sum of squared differences of two squares, a line a row; stops early beyond ``bound``."""
     total = np.int32(0)
-    if r == 3:  # by far the most frequent; a fixed length lets the compiler do a row at once
-        for dy in range(-3, 4):
-            a = pic[ay + dy, ax - 3 : ax + 4].reshape(7 * CHANNELS)
-            b = pic[by + dy, bx - 3 : bx + 4].reshape(7 * CHANNELS)
-            row = np.int32(0)
+    for dy in range(-r, r + 1):
+        a = rows[ay + dy, CHANNELS * (ax - r) : CHANNELS * (ax + r + 1)]
+        b = rows[by + dy, CHANNELS * (bx - r) : CHANNELS * (bx + r + 1)]
+        row = np.int32(0)
+        if r == 3:  # nearly always; a length known beforehand makes the row twice as quick
             for i in range(7 * CHANNELS):
                 d = np.int32(a[i]) - np.int32(b[i])
                 row += d * d
-            total += row
-            if total > bound:
-                return total
-        return total
-    n = (2 * r + 1) * CHANNELS
-    for dy in range(-r, r + 1):
-        a = pic[ay + dy, ax - r : ax + r + 1].reshape(n)
-        b = pic[by + dy, bx - r : bx + r + 1].reshape(n)
-        row = np.int32(0)
-        for i in range(n):
-            d = np.int32(a[i]) - np.int32(b[i])
-            row += d * d
+        else:
+            for i in range(a.shape[0]):
+                d = np.int32(a[i]) - np.int32(b[i])
+                row += d * d
         total += row
         if total > bound:
             return total
@@ -112,12 +104,13 @@ def search(
     """
     h, w = usable.shape
     n = targets.shape[0]
+    rows = pic.reshape(pic.shape[0], pic.shape[1] * CHANNELS)
     back = -1 if backwards else 1
     for i in range(n):
         j = n - 1 - i if backwards else i
         y, x = targets[j, 0], targets[j, 1]
         sy, sx = field[y, x, 0], field[y, x, 1]
-        best = _unlike(pic, y, x, y + sy, x + sx, r, np.int32(2147483647))
+        best = _unlike(rows, y, x, y + sy, x + sx, r, np.int32(2147483647))
         state = _mixed(np.uint64(seed) * np.uint64(0x9E3779B97F4A7C15) + np.uint64(j))
         tries = 2
         far = reach
@@ -152,7 +145,7 @@ def search(
                 continue
             if (ty == sy and tx == sx) or ty * ty + tx * tx < apart * apart:
                 continue
-            found = _unlike(pic, y, x, by, bx, r, best)
+            found = _unlike(rows, y, x, by, bx, r, best)
             if found < best:
                 best = found
                 sy, sx = np.int32(ty), np.int32(tx)
