@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path, PurePosixPath
 
 from splitpin.folder.kinds import FILM_FILE, Kind
-from splitpin.folder.mistake import FileError, Mistake
+from splitpin.folder.mistake import AbsentError, FileError, Mistake
 from splitpin.folder.pictures import PictureSize, measure_picture
 from splitpin.folder.read import Document, read_file
 from splitpin.folder.sounds import SoundSize, measure_sound
@@ -57,12 +57,16 @@ class Gathering:
         if document.trusts(fault):
             (self.warnings if warn else self.mistakes).append(document.mistake(fault))
 
-    def named(self, file: str, path: tuple[str | int, ...], wanted: str) -> bool:
-        """Whether a file that a document names can be followed; if not, the document's fault is noted."""
+    def named(self, file: str, path: tuple[str | int, ...], wanted: str, *, spared: bool = False) -> bool:
+        """Whether a file that a document names can be followed; if not, the document's fault is noted.
+
+        A file that can be ``spared`` for now is only a warning while it is not there at all.
+        """
         try:
             self.tree.find(wanted)
         except FileError as e:
-            self.fault(file, Fault(path, e.found, e.expected, e.remedy))
+            warn = spared and isinstance(e, AbsentError)
+            self.fault(file, Fault(path, e.found, e.expected, e.remedy), warn=warn)
             return False
         return True
 

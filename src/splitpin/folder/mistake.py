@@ -29,6 +29,10 @@ class FileError(Exception):
         return Mistake(file, None, self.found, self.expected, self.remedy)
 
 
+class AbsentError(FileError):
+    """A file that is not there under any name like the one written."""
+
+
 class FolderError(Exception):
     """Something that leaves nothing to check: no film folder, a document that cannot be edited or written."""
 

@@ -67,7 +67,7 @@ def _kind(head: bytes) -> str | None:
     if head.startswith(b"OggS"):
         return "OGG"
     # An MP3 starts with its tag, or with the sync word of layer III (ISO 11172-3, 2.4.2.3).
-    if head.startswith(b"ID3") or (head[:1] == b"\xff" and head[1] & 0xE6 == 0xE2):
+    if head.startswith(b"ID3") or (head[:1] == b"\xff" and len(head) > 1 and head[1] & 0xE6 == 0xE2):
         return "MP3"
     return None
 

@@ -6,7 +6,7 @@ import re
 import unicodedata
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
-from splitpin.folder.mistake import FileError, Mistake
+from splitpin.folder.mistake import AbsentError, FileError, Mistake
 from splitpin.measure.likely import likely
 
 _UNFIT = re.compile(r'[<>:"|?*\x00-\x1f\x7f]')
@@ -141,7 +141,7 @@ def _absent(path: str, part: str, folder: str, names: tuple[str, ...]) -> FileEr
     twins = [n for n in alike if PurePosixPath(n).stem == PurePosixPath(part).stem]
     hint = f"did you mean {twins[0]}?" if twins else likely(part, alike)
     where = f"in {folder}/" if folder else "in the film folder"
-    return FileError(
+    return AbsentError(
         f"there is no {part} {where}",
         f"the file {path}",
         hint if hint.startswith("did") else f"put the file {where}",
