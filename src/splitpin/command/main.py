@@ -9,12 +9,15 @@ from typing import Annotated
 import typer
 
 from splitpin import __version__
+from splitpin.command.bring import bring
 from splitpin.command.check import check
+from splitpin.command.credits import credits as credits_of
+from splitpin.command.fit import fit
 from splitpin.command.make import make
 from splitpin.command.new import new
 from splitpin.command.sheet import sheet
 
-COMMANDS: tuple[Callable[..., None], ...] = (new, check, make, sheet)
+COMMANDS: tuple[Callable[..., None], ...] = (new, bring, fit, check, make, sheet, credits_of)
 """Every command, in the order of the help."""
 
 

@@ -54,6 +54,8 @@ class Film(Plain):
     """The look of real paper."""
     outlets: dict[Name, Outlet] = {"web": Outlet()}
     """The forms in which the film is delivered; ``make`` makes all of them unless told otherwise."""
+    enlarge: Positive = 2.0
+    """How many times past its own detail a cut-out may be enlarged before ``check`` tells of it."""
     note: Text = ""
     """Anything worth remembering."""
 

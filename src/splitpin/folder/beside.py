@@ -12,6 +12,7 @@ from splitpin.folder.gather import Gathering
 from splitpin.folder.mistake import Mistake
 from splitpin.folder.takes import Take, read_name
 from splitpin.measure.fault import Fault
+from splitpin.measure.likely import likely
 from splitpin.measure.provenance import Provenance
 
 
@@ -34,6 +35,9 @@ def check_provenance(gathering: Gathering, place: str, documents: Mapping[str, P
     told: dict[str, str] = {}
     for name, document in documents.items():
         at = f"{place}/{name}.toml"
+        if (whole := getattr(document, "of", None)) is not None:
+            _check_page(gathering, at, whole, documents)
+            continue
         meant = [name] if name in files else [f for f in files if PurePosixPath(f).stem == name]
         if len(meant) != 1:
             found = (
@@ -82,6 +86,20 @@ def check_provenance(gathering: Gathering, place: str, documents: Mapping[str, P
                     "note where it was found",
                 )
             )
+
+
+def _check_page(gathering: Gathering, at: str, whole: str, documents: Mapping[str, Provenance]) -> None:
+    first = documents.get(whole)
+    if first is None or getattr(first, "of", None) is not None:
+        gathering.fault(
+            at,
+            Fault(
+                ("of",),
+                f"no document pictures/{whole}.toml with a file beside it",
+                "the picture whose file holds this page",
+                likely(whole, [n for n in documents if getattr(documents[n], "of", None) is None]),
+            ),
+        )
 
 
 def takes_of(gathering: Gathering, scenes: list[str]) -> dict[str, tuple[Take, ...]]:

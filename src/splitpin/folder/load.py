@@ -126,7 +126,8 @@ def load(root: Path) -> FilmFolder:
     check_provenance(gathering, "pictures", pictures)
     check_provenance(gathering, "sounds", sounds)
     origins = {name: document.picture for name, document in cutouts.items()}
-    check_origins(gathering, origins, _picture_names(gathering))
+    further = [name for name, document in pictures.items() if document.of is not None]
+    check_origins(gathering, origins, [*_picture_names(gathering), *further])
     takes = takes_of(gathering, stems(gathering, "scenes"))
     return FilmFolder(
         root,

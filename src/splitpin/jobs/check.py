@@ -32,7 +32,7 @@ class Checked(NamedTuple):
 
 
 def check(root: Path) -> Checked:
-    """Look a film folder through: documents, files, figures, scenes, sounds.
+    """Look a film folder through: documents, files, figures, scenes, sounds, how far pictures are enlarged.
 
     Nothing is changed and nothing is raised: where there is no film folder that is the one mistake.
     """
@@ -43,6 +43,10 @@ def check(root: Path) -> Checked:
         return Checked((mistake,), (), None, None)
     sheets = expose_all(folder)
     mistakes, warnings = _listen(folder)
+    if not folder.mistakes and not sheets.mistakes:
+        from splitpin.jobs.enlarged import enlarged, warnings_of
+
+        warnings += warnings_of(enlarged(folder, sheets))
     return Checked(
         in_order([*folder.mistakes, *sheets.mistakes, *mistakes]),
         in_order([*folder.warnings, *sheets.warnings, *warnings]),

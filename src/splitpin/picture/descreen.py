@@ -1,9 +1,9 @@
 """Printed dots become tones again.
 
-A gaussian as wide as the dots wipes them out, and the picture's own detail with them. So such a gaussian only
-says which places are alike; the tone of a place is the mean light of all alike places near it in a much sharper
-picture (non-local means, Buades 2005, with weights from a second picture). Dots lie in another phase at each
-of those places and cancel; edges, which are alike only along themselves, stay.
+A gaussian as wide as the dots wipes them out, and the picture's own detail with them. So such a gaussian
+only says which places are alike; the tone of a place is the mean light of all alike places near it in a much
+sharper picture (non-local means, Buades 2005, with weights from a second picture). Dots lie in another phase
+at each of those places and cancel; edges, which are alike only along themselves, stay.
 """
 
 from __future__ import annotations
@@ -75,7 +75,9 @@ def descreen(rgb: Rgb, screens: Sequence[Screen], workers: int = 2) -> Rgb:
     reach = np.float32(1 / (27 * UNLIKE * UNLIKE))
     corners = [(y, x) for y in range(0, height, TILE_ROWS) for x in range(0, width, TILE_COLUMNS)]
     with ThreadPoolExecutor(workers) as hands:
-        done = [hands.submit(_tile, guide, value, around, patch, reach, margin, y, x, out) for y, x in corners]
+        done = [
+            hands.submit(_tile, guide, value, around, patch, reach, margin, y, x, out) for y, x in corners
+        ]
         for tile in done:
             tile.result()
     levels = np.clip(np.rint(out * np.float32(65535)), 0, 65535).astype(np.uint16)

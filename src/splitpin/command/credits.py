@@ -1,0 +1,56 @@
+"""``splitpin credits``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from splitpin.command.options import Folder, Json
+from splitpin.command.speak import guarded, out, printable, say_json
+
+
+def credits(  # noqa: A001 (the command is called so)
+    folder: Folder,
+    to: Annotated[
+        Path | None, typer.Option("-o", "--out", metavar="FILE", help="Write the roll as text.")
+    ] = None,
+    as_json: Json = False,
+) -> None:
+    """Say whose pictures and sounds are seen and heard in the film, and what is unresolved.
+
+    A record for a qualified adviser, not advice.
+
+    Like this:
+
+        splitpin credits hello
+
+        splitpin credits hello -o credits.txt
+    """
+    with guarded(folder, as_json=as_json):
+        from splitpin.folder.save import write_whole
+        from splitpin.jobs.credits import credits_of
+
+        found = credits_of(folder)
+        if to is not None:
+            write_whole(to, found.roll.encode("utf-8"))
+        if as_json:
+            say_json(
+                {
+                    "unresolved": [c._asdict() for c in found.unresolved],
+                    "credits": [c._asdict() for c in found.credits],
+                    "own": list(found.own),
+                    "roll": found.roll,
+                }
+            )
+            return
+        console = out()
+        for c in found.unresolved:
+            where = ", ".join(c.scenes) or "the whole film"
+            console.print(printable(f"{c.kind} {c.name} ({where})"), style="bold yellow", markup=False)
+            for reason in c.unresolved:
+                console.print(printable(f"    missing  {reason}"), markup=False)
+        count = len(found.unresolved)
+        console.print(f"{count or 'nothing'} unresolved\n", style="bold")
+        console.print("\n".join(printable(line) for line in found.roll.split("\n")), markup=False)

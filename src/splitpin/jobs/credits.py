@@ -1,0 +1,134 @@
+"""Whose pictures and sounds are in the film, and what of them is unresolved."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path, PurePosixPath
+from typing import NamedTuple
+
+from splitpin.folder.load import FilmFolder
+from splitpin.jobs.ready import Ready, ready
+from splitpin.measure.provenance import Provenance
+from splitpin.sheet.seen import sights
+
+
+class Credit(NamedTuple):
+    """A picture or sound that is seen or heard."""
+
+    kind: str
+    """``picture`` or ``sound``."""
+    name: str
+    scenes: tuple[str, ...]
+    """Where; empty for a sound of the whole film."""
+    source: str
+    by: str
+    date: str
+    licence: str
+    unresolved: tuple[str, ...]
+    """What is not known and should be."""
+
+
+class Credits(NamedTuple):
+    """The rights ledger of what is seen and heard."""
+
+    credits: tuple[Credit, ...]
+    own: tuple[str, ...]
+    """Cut-outs in view of which no found picture is told: taken to be the film maker's own."""
+    roll: str
+    """The credits as lines of text, for the end of the film."""
+
+    @property
+    def unresolved(self) -> tuple[Credit, ...]:
+        """Those of which something should still be found out."""
+        return tuple(c for c in self.credits if c.unresolved)
+
+
+def credits_of(root: Path) -> Credits:
+    """Read the rows, and tell whose pictures are in view and whose sounds are heard.
+
+    A cut-out counts when any of it lies within the view of one exposure at least.
+
+    Raises
+    ------
+    RefusedError
+        While the folder has mistakes.
+    """
+    found = ready(root)
+    folder = found.folder
+    documents = {
+        name: d.value for name, d in folder.documents.items() if name.startswith("cutouts/") and d.value
+    }
+    seen: dict[str, list[str]] = {}
+    own: dict[str, None] = {}
+    for sheet in found.sheets:
+        for cutout in dict.fromkeys(s.cutout for s in sights(sheet, folder.film.stage, folder.cutouts)):
+            picture = getattr(documents.get(f"cutouts/{cutout}.toml"), "picture", None)
+            if picture is None:
+                own[cutout] = None
+            elif sheet.scene not in seen.setdefault(picture, []):
+                seen[picture].append(sheet.scene)
+    heard = _heard(found)
+    all_of_them = [_credit("picture", name, seen[name], folder.pictures.get(name)) for name in sorted(seen)]
+    all_of_them += [_credit("sound", name, heard[name], _of_sound(folder, name)) for name in sorted(heard)]
+    return Credits(tuple(all_of_them), tuple(sorted(own)), roll_of(folder.film.title, all_of_them))
+
+
+def roll_of(title: str, listed: Sequence[Credit]) -> str:
+    """The credits as lines of text: title, pictures, sounds; what is the same of several is said once."""
+    parts = [title]
+    for kind, heading in (("picture", "Pictures"), ("sound", "Sounds")):
+        lines: dict[str, list[str]] = {}
+        for c in listed:
+            if c.kind == kind:
+                lines.setdefault(_words(c), []).append(c.name)
+        if lines:
+            parts.append("\n".join([heading, *(f"{', '.join(n)}: {w}" for w, n in lines.items())]))
+    return "\n\n".join(parts) + "\n"
+
+
+def _words(c: Credit) -> str:
+    words = [w for w in (c.by, c.date, c.source, c.licence.removeprefix("LicenseRef-")) if w]
+    return ". ".join(w.rstrip(".") for w in words) or "not known"
+
+
+def _heard(found: Ready) -> dict[str, list[str]]:
+    heard: dict[str, list[str]] = {}
+    length = sum(sheet.frames for sheet in found.sheets)
+    film = found.folder.film
+    start = 0
+    for sheet in found.sheets:
+        for sounding in sheet.soundings:
+            if start + sounding.at < length:
+                scenes = heard.setdefault(sounding.cue.sound, [])
+                if sheet.scene not in scenes:
+                    scenes.append(sheet.scene)
+        start += sheet.frames
+    for cue in film.cues:
+        if float(cue.start or 0) * float(film.exact_rate) < length:
+            heard.setdefault(cue.sound, [])
+    return heard
+
+
+def _of_sound(folder: FilmFolder, name: str) -> Provenance | None:
+    documents: Mapping[str, Provenance] = folder.sounds
+    return documents.get(name) or documents.get(PurePosixPath(name).stem)
+
+
+def _credit(kind: str, name: str, scenes: list[str], document: Provenance | None) -> Credit:
+    if document is None:
+        return Credit(kind, name, tuple(scenes), "", "", "", "", ("nothing is noted of where it comes from",))
+    missing = []
+    if not document.source:
+        missing.append("where it was found (`source`)")
+    if document.licence is None:
+        missing.append("on what terms it may be used (`licence`)")
+    else:
+        terms = document.licence
+        if terms.startswith("CC-BY") and not document.by:
+            missing.append(f"who made it (`by`): {terms} asks for the name")
+        if "-ND-" in terms:
+            missing.append(f"a permission: {terms} does not allow altered pictures and sounds to be shared")
+    return Credit(
+        kind, name, tuple(scenes), document.source, document.by, document.date, document.licence or "",
+        tuple(missing),
+    )  # fmt: skip

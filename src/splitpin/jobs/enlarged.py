@@ -1,0 +1,107 @@
+"""Where in the film a cut-out is enlarged past the detail it has."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from splitpin.device.pictures import PictureError, read_picture
+from splitpin.folder.load import FilmFolder
+from splitpin.folder.mistake import Mistake
+from splitpin.folder.sheets import Sheets
+from splitpin.picture.detail import Detail, detail, enlargement
+from splitpin.sheet.seen import Sight, sights
+
+WHY = {
+    "pixels": "it has no more pixels",
+    "sharpness": "it is no sharper",
+    "screen": "its print carries no more",
+}
+
+
+class Enlarged(NamedTuple):
+    """A cut-out that is enlarged past its detail, where that is worst."""
+
+    scene: str
+    cutout: str
+    frame: int
+    """The first frame of the scene on which it is."""
+    panel: str
+    factor: float
+    """The most it is enlarged past its detail: pixels of the frame to one real pixel."""
+    by: str
+    """What sets its detail: ``pixels``, ``sharpness`` or ``screen``."""
+    elsewhere: int
+    """In how many other scenes it is, too."""
+
+
+def enlarged(folder: FilmFolder, sheets: Sheets) -> list[Enlarged]:
+    """Find cut-outs enlarged past their detail by more than the film's ``enlarge``.
+
+    The detail of what was cut from a found picture is measured in the cut-out, and the screen that the
+    picture
+    was printed with counts too. What was drawn or painted is as sharp as its maker wanted: there only the
+    pixels count.
+    """
+    film = folder.film
+    details: dict[str, Detail | None] = {}
+    found: dict[str, list[Enlarged]] = {}
+    for scene, sheet in sheets.sheets.items():
+        seen: dict[str, list[Sight]] = {}
+        for sight in sights(sheet, film.stage, folder.cutouts):
+            seen.setdefault(sight.cutout, []).append(sight)
+        for cutout, places in seen.items():
+            if cutout not in details:
+                details[cutout] = _detail(folder, cutout)
+            holds = details[cutout]
+            if holds is None:
+                continue
+            past = [s for s in places if enlargement(s.scale, holds.pitch) > film.enlarge]
+            if past:
+                most = max(enlargement(s.scale, holds.pitch) for s in past)
+                first = past[0]
+                found.setdefault(cutout, []).append(
+                    Enlarged(scene, cutout, first.frame, first.panel, most, holds.by, 0)
+                )
+    worst = [max(places, key=lambda e: e.factor) for places in found.values()]
+    return [e._replace(elsewhere=len(found[e.cutout]) - 1) for e in worst]
+
+
+def warnings_of(found: list[Enlarged]) -> list[Mistake]:
+    """The same as warnings."""
+    return [
+        Mistake(
+            f"scenes/{e.scene}.toml",
+            None,
+            f"{e.cutout} is enlarged {e.factor:.1f} times past its detail from frame {e.frame} on "
+            f"(panel {e.panel}){_others(e.elsewhere)}: {WHY[e.by]}",
+            "a picture with a pixel of detail for each pixel of the frame",
+            "scan it finer, show it smaller, or let it be soft",
+        )
+        for e in found
+    ]
+
+
+def _others(count: int) -> str:
+    return f", and in {count} other scene{'s' if count > 1 else ''}" if count else ""
+
+
+def _detail(folder: FilmFolder, cutout: str) -> Detail | None:
+    document = folder.documents.get(f"cutouts/{cutout}.toml")
+    if document is None or getattr(document.value, "picture", None) is None:
+        return Detail(1.0, "pixels")
+    try:
+        picture = read_picture(folder.cutout_path(cutout))
+    except PictureError:
+        return None
+    return detail(picture, _cell(folder, cutout))
+
+
+def _cell(folder: FilmFolder, cutout: str) -> float | None:
+    document = folder.documents.get(f"cutouts/{cutout}.toml")
+    says = document.value if document is not None else None
+    # only a piece cut by a recipe is known to have the pixels of its picture
+    if says is None or getattr(says, "recipe", None) is None:
+        return None
+    picture = folder.pictures.get(getattr(says, "picture", None) or "")
+    cells = [s.cell for s in picture.fit.screens] if picture is not None else []
+    return max(cells, default=None)
