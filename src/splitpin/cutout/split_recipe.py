@@ -1,0 +1,32 @@
+"""How a piece of a split cut-out is made again."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from splitpin.measure.plain import Name, Plain, Point
+
+Whole = Annotated[int, Field(strict=True, ge=0, le=2**31 - 1)]
+
+
+class SplitRecipe(Plain):
+    """``[recipe]`` of a piece that was split off a cut-out."""
+
+    kind: Literal["split"]
+    """What was done: the cut-out was split."""
+    cutout: Name
+    """The cut-out that was split (a name in ``cutouts/``)."""
+    piece: Name
+    """Which of the pieces this one is."""
+    lines: list[list[Point]]
+    """The lines along which it was split, each a list of ``[x, y]`` in its pixels."""
+    names: list[Name]
+    """The pieces: the largest, then the one beyond each line."""
+    under: list[Name] = []
+    """The pieces that lie under what they hang on."""
+    seed: Whole = 0
+    """Of what was grown under the joints."""
+    at: tuple[Whole, Whole] = (0, 0)
+    """Where the piece's top left pixel was in the cut-out that was split."""

@@ -1,0 +1,65 @@
+"""Draw the cut line of a cut-out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import NamedTuple
+
+from splitpin.cutout.outline import TOLERANCE_MM, Outline, svg
+from splitpin.cutout.outline import outline as find
+from splitpin.folder.mistake import FolderError
+from splitpin.folder.save import write_whole
+from splitpin.jobs.piece import open_piece
+
+
+class Drawn(NamedTuple):
+    """A cut line and the piece that it belongs to."""
+
+    outline: Outline
+    size_mm: tuple[float, float]
+    """The piece's picture, mm."""
+
+
+def outline(
+    piece: Path,
+    tolerance: float = TOLERANCE_MM,
+    margin: float = 0.0,
+    width_mm: float | None = None,
+    file: Path | None = None,
+) -> Drawn:
+    """Find the cut line of a piece, and write it as a drawing.
+
+    Parameters
+    ----------
+    piece
+        Its PNG.
+    tolerance, margin
+        As :func:`splitpin.cutout.outline.outline` takes them, mm.
+    width_mm
+        How wide its picture is on the table; by its document when left out.
+    file
+        Where the SVG goes; nowhere when left out.
+
+    Raises
+    ------
+    FolderError
+        When the piece cannot be read, its size is unknown, or the drawing cannot be written.
+    CutError
+        When it has no cut line.
+    """
+    opened = open_piece(piece)
+    if width_mm is None and opened.document is not None:
+        width_mm = opened.document.width_mm
+    if width_mm is None:
+        raise FolderError(
+            str(piece),
+            "a picture whose size on the table is unknown",
+            f"its width in millimetres, in {piece.with_suffix('.toml').name} or with --width",
+            "measure it, and say --width MM",
+        )
+    height, width = opened.rgba.shape[:2]
+    mm = width_mm / width
+    found = find(opened.rgba[..., 3], mm, tolerance, margin)
+    if file is not None:
+        write_whole(file, svg(found, piece.stem).encode("utf-8"))
+    return Drawn(found, (width_mm, height * mm))

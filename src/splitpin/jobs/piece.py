@@ -1,0 +1,57 @@
+"""Open a cut-out from its file: its pixels and its size on the table."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import NamedTuple, cast
+
+import numpy as np
+from numpy.typing import NDArray
+
+from splitpin.cutout.cutout import CutoutDocument
+from splitpin.device.pictures import PictureError, read_picture
+from splitpin.folder.kinds import CUTOUT
+from splitpin.folder.mistake import FileError, FolderError
+from splitpin.folder.pictures import measure_picture
+from splitpin.folder.read import read_file
+
+
+class OpenPiece(NamedTuple):
+    """A cut-out, read."""
+
+    rgba: NDArray[np.uint8]
+    """uint8 (height, width, 4), sRGB, straight alpha."""
+    document: CutoutDocument | None
+    """What its document says; None when it has none."""
+
+
+def open_piece(path: Path) -> OpenPiece:
+    """Read a cut-out's picture and, where there is one, the document of the same name beside it.
+
+    Raises
+    ------
+    FolderError
+        When either is missing, or cannot be read.
+    """
+    where = str(path)
+    if not path.is_file():
+        raise FolderError(where, "no such file", "a cut-out, a transparent PNG", "look at its name")
+    try:
+        measure_picture(path)
+        rgba = read_picture(path)
+    except FileError as e:
+        raise FolderError(where, e.found, e.expected, e.remedy) from None
+    except OSError as e:
+        found = f"it cannot be read ({e.strerror or type(e).__name__})"
+        raise FolderError(where, found, "a picture", "look at its permissions") from None
+    except PictureError as e:
+        raise FolderError(where, str(e), "a picture", "save or copy it again") from e
+    beside = path.with_suffix(".toml")
+    if not beside.is_file():
+        return OpenPiece(rgba, None)
+    document = read_file(CUTOUT, beside.parent, beside.name)
+    if document.mistakes:
+        first = document.mistakes[0]
+        line = "" if first.line is None else f", line {first.line}"
+        raise FolderError(f"{beside}{line}", first.found, first.expected, first.remedy)
+    return OpenPiece(rgba, cast(CutoutDocument, document.value))

@@ -1,0 +1,178 @@
+"""Split a cut-out of a film folder into the pieces of a character."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NamedTuple
+
+from splitpin.character.jointed import jointed
+from splitpin.cutout.cutout import CutoutDocument
+from splitpin.cutout.mistake import CutError
+from splitpin.cutout.split import Parts
+from splitpin.cutout.split import split as part
+from splitpin.cutout.split_recipe import SplitRecipe
+from splitpin.device.pictures import encode_png
+from splitpin.folder.edit import Edit, apply
+from splitpin.folder.load import load
+from splitpin.folder.mistake import FolderError
+from splitpin.folder.save import write_whole
+from splitpin.jobs.piece import open_piece
+from splitpin.measure.likely import likely
+
+Line = list[tuple[float, float]]
+
+MOST_BYTES = 1 << 20
+_NAME = re.compile(r"^[^\W_][\w-]{0,79}$")
+
+
+class Split(NamedTuple):
+    """What was written."""
+
+    parts: Parts
+    cutouts: dict[str, str]
+    """The cut-out of each piece."""
+    character: str
+
+
+def split(
+    root: Path,
+    cutout: str,
+    lines: Sequence[Line],
+    names: Sequence[str],
+    *,
+    degrees: float = 60.0,
+    under: Sequence[str] = (),
+    character: str | None = None,
+    seed: int = 0,
+    again: bool = False,
+) -> Split:
+    """Split a cut-out and write its pieces and the character that they make.
+
+    Parameters
+    ----------
+    root
+        The film folder.
+    cutout
+        A cut-out of it; it stays as it is.
+    lines, names, under, seed
+        As :func:`splitpin.cutout.split.split` takes them.
+    degrees
+        How far each joint turns either way, 0..180.
+    character
+        The character's name; the cut-out's when left out.
+    again
+        Write over pieces and a character of these names.
+
+    Raises
+    ------
+    FolderError
+        When there is no such cut-out, something of these names is there, or nothing can be written.
+    CutError
+        When the lines do not part it.
+    """
+    folder = load(root)
+    if cutout not in folder.cutouts:
+        raise FolderError(
+            f"cutouts/{cutout}.png", "no such cut-out, or not a readable one", "a cut-out of the film",
+            likely(cutout, folder.cutouts),
+        )  # fmt: skip
+    who = character or cutout
+    _check_words(names, who, degrees)
+    written = {name: f"{cutout}-{name}" for name in names}
+    files = [f"cutouts/{c}.{ending}" for c in written.values() for ending in ("png", "toml")]
+    files.append(f"characters/{who}.toml")
+    for file in files:
+        if not again and (root / file).exists():
+            raise FolderError(
+                file, "a file of that name", "a new name", "name the pieces otherwise, or say --again"
+            )
+    opened = open_piece(folder.cutout_path(cutout))
+    origin = opened.document
+    mm = folder.cutouts[cutout].mm_per_px
+    found = part(opened.rgba, lines, names, under, seed)
+    recipe = SplitRecipe(
+        kind="split", cutout=cutout, piece=names[0], lines=[list(line) for line in lines],
+        names=list(names), under=list(under), seed=seed,
+    )  # fmt: skip
+    for piece in found.parts:
+        document = CutoutDocument(
+            format=1,
+            width_mm=piece.box[2] * mm,
+            picture=None if origin is None else origin.picture,
+            recipe=recipe.model_copy(update={"piece": piece.name, "at": piece.box[:2]}),
+        )
+        write_whole(root / "cutouts" / f"{written[piece.name]}.png", encode_png(piece.rgba, 6))
+        _write(root, f"cutouts/{written[piece.name]}.toml", document.model_dump(exclude_defaults=True))
+    figure = jointed(found, written, degrees)
+    _write(root, f"characters/{who}.toml", figure.model_dump(exclude_defaults=True))
+    return Split(found, written, who)
+
+
+def read_lines(file: Path) -> list[Line]:
+    """Lines from a JSON file: ``[[[x, y], …], …]``.
+
+    Raises
+    ------
+    FolderError
+        When it cannot be read, or holds something else.
+    """
+    where, wanted = str(file), "lines as JSON: [[[x, y], [x, y]], …]"
+    try:
+        if file.stat().st_size > MOST_BYTES:
+            raise FolderError(where, "a file of more than 1 MB", wanted, "name another file")
+        value = json.loads(file.read_text(encoding="utf-8-sig"))
+    except OSError as e:
+        why = f"it cannot be read ({e.strerror or type(e).__name__})"
+        raise FolderError(where, why, wanted, "look at its name and permissions") from None
+    except (ValueError, RecursionError):
+        raise FolderError(where, "something that is not JSON", wanted, "look for a missing bracket") from None
+    if isinstance(value, dict):
+        value = value.get("lines")
+    if not isinstance(value, list):
+        raise FolderError(where, "no list", wanted, "write a list of lines")
+    # One line alone, written without the outer brackets, is meant well enough.
+    lines = [value] if value and all(_is_point(p) for p in value) else value
+    for k, line in enumerate(lines):
+        if not isinstance(line, list) or not all(_is_point(p) for p in line):
+            raise FolderError(
+                f"{where}, line {k + 1}", "something that is not a list of [x, y]", wanted, "write it anew"
+            )
+    return [[(float(x), float(y)) for x, y in line] for line in lines]
+
+
+def _is_point(value: object) -> bool:
+    return (
+        isinstance(value, list)
+        and len(value) == 2
+        and all(isinstance(v, (int, float)) and not isinstance(v, bool) and abs(v) <= 1e6 for v in value)
+    )
+
+
+def _check_words(names: Sequence[str], who: str, degrees: float) -> None:
+    for word in (*names, who):
+        if not _NAME.match(word):
+            raise CutError(
+                "names",
+                repr(word),
+                "letters, digits, - and _, beginning with a letter or a digit",
+                "choose a plain name",
+            )
+    if not 0 <= degrees <= 180:
+        raise CutError("range", f"{degrees} degrees", "0 to 180, either way", "give another range")
+
+
+def _write(root: Path, document: str, value: dict[str, object]) -> None:
+    value = {"format": 1} | value
+    apply(root, Edit(document, (), _plain(value)))
+
+
+def _plain(value: object) -> object:
+    """Tables, lists, text and numbers only, as TOML has them."""
+    if isinstance(value, dict):
+        return {key: _plain(v) for key, v in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_plain(v) for v in value]
+    return value
