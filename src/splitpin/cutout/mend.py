@@ -20,9 +20,9 @@ from scipy import ndimage
 from splitpin.cutout.blend import blended
 from splitpin.cutout.levels import Level, Mask, levels_of, places
 from splitpin.cutout.mistake import CutError
-from splitpin.cutout.montage import arrange, gather
+from splitpin.cutout.montage import arrange, expect, gather
 from splitpin.cutout.patches import CHANNELS, search, vote
-from splitpin.cutout.steps import common_steps, rim_steps
+from splitpin.cutout.steps import common_steps, rim_of, rim_steps
 
 Rgb = NDArray[np.uint8]
 Field = NDArray[np.int32]
@@ -37,6 +37,10 @@ MONTAGE = 12000
 
 NEAR = 8
 """How far chance looks around a step at the finer levels, pixels."""
+FIRM = 4
+"""How much it counts, in quarters of a level, that tone and grain are not what the rim lets expect."""
+SMOOTH = 4
+"""Tone and grain are means over this far, pixels of the coarsest level."""
 JOIN = 40
 """What a join costs in itself, against the differences of colour along it, 8-bit steps summed."""
 
@@ -132,7 +136,12 @@ def _begun(level: Level, steps: Field, seed: int) -> Field:
     if len(steps) and len(level.holes) <= MONTAGE:
         k, n = len(steps), len(level.holes)
         values, own = np.zeros((k, n, CHANNELS), np.int16), np.zeros((k, n), np.int64)
-        gather(level.pic, level.usable, level.hole, level.holes, steps, level.r, level.r, values, own)
+        smooth, expected = _smoothed(level), np.zeros((n, CHANNELS), np.int16)
+        expect(smooth, rim_of(level, 2), level.holes, expected)
+        gather(
+            level.pic, smooth, level.usable, level.hole, level.holes, expected, steps, level.r, level.r,
+            FIRM, values, own,
+        )  # fmt: skip
         chosen = own.argmin(axis=0).astype(np.int32)
         arrange(values, own, _neighbours(level), chosen, JOIN, 3)
         field[at] = steps[chosen]
@@ -144,6 +153,16 @@ def _begun(level: Level, steps: Field, seed: int) -> Field:
     _permit(field, level, seed)
     _copy(level, field)
     return field
+
+
+def _smoothed(level: Level) -> NDArray[np.int16]:
+    """Tone and grain without detail; of the hole nothing is known."""
+    known = (~level.hole)[..., None].astype(np.float32)
+    box = (2 * SMOOTH + 1, 2 * SMOOTH + 1)
+    # Sums of whole numbers below 2²⁴: exact in any order.
+    total = cv2.boxFilter(level.pic * known, -1, box, normalize=False, borderType=cv2.BORDER_CONSTANT)
+    count = cv2.boxFilter(known, -1, box, normalize=False, borderType=cv2.BORDER_CONSTANT)
+    return np.rint(total / np.maximum(count, 1.0)[..., None]).astype(np.int16)
 
 
 def _neighbours(level: Level) -> Field:

@@ -20,8 +20,46 @@ NEVER = np.int64(1 << 40)
 
 
 @kernel
+def expect(smooth: Any, rim: Any, nodes: Any, out: Any) -> None:
+    """What tone and grain a hole should have, by its rim: the nearer, the more each place of it counts.
+
+    Parameters
+    ----------
+    smooth
+        int16 (h, w, 4): the picture without detail.
+    rim, nodes
+        int32 (m, 2) and (n, 2): y, x of places around the hole, and of the hole's pixels.
+    out
+        int16 (n, 4).
+    """
+    sums = np.zeros(CHANNELS)
+    for i in range(nodes.shape[0]):
+        whole = 0.0
+        sums[:] = 0.0
+        for j in range(rim.shape[0]):
+            dy, dx = nodes[i, 0] - rim[j, 0], nodes[i, 1] - rim[j, 1]
+            near = 1.0 / float((dy * dy + dx * dx) ** 2)
+            whole += near
+            for c in range(CHANNELS):
+                sums[c] += near * float(smooth[rim[j, 0], rim[j, 1], c])
+        for c in range(CHANNELS):
+            out[i, c] = np.int16(sums[c] / whole + 0.5)
+
+
+@kernel
 def gather(
-    pic: Any, usable: Any, hole: Any, nodes: Any, steps: Any, r: int, rim: int, values: Any, own: Any
+    pic: Any,
+    smooth: Any,
+    usable: Any,
+    hole: Any,
+    nodes: Any,
+    expected: Any,
+    steps: Any,
+    r: int,
+    rim: int,
+    firm: int,
+    values: Any,
+    own: Any,
 ) -> None:
     """What each step would put at each node, and how ill that fits the known pixels near by.
 
@@ -33,12 +71,16 @@ def gather(
         bool (h, w).
     nodes
         int32 (n, 2): y, x of the hole's pixels.
+    smooth, expected
+        As :func:`expect` takes and gives them.
     steps
         int32 (k, 2).
     r
         Half the side of a square.
     rim
         How far from a node known pixels are still asked, pixels.
+    firm
+        How much it counts, in quarters, that tone and grain are not as expected.
     values
         int16 (k, n, 4), out: the pixel that each step brings.
     own
@@ -56,6 +98,9 @@ def gather(
             for c in range(CHANNELS):
                 values[k, i, c] = pic[y + sy, x + sx, c]
             total = np.int64(0)
+            for c in range(CHANNELS):
+                total += abs(np.int64(smooth[y + sy, x + sx, c]) - np.int64(expected[i, c]))
+            total = total * firm // 4
             for qy in range(max(y - rim, 0), min(y + rim, h - 1) + 1):
                 for qx in range(max(x - rim, 0), min(x + rim, w - 1) + 1):
                     by, bx = qy + sy, qx + sx

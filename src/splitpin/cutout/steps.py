@@ -102,9 +102,7 @@ def rim_steps(level: Level, each: int = 3) -> NDArray[np.int32]:
         int32 (k, 2), y and x; those of the whole rim first.
     """
     h, w = level.hole.shape
-    far = cv2.distanceTransform((~level.hole).view(np.uint8), cv2.DIST_C, 3)
-    rim = places((far > 0) & (far <= RIM))
-    rim = np.ascontiguousarray(rim[:: max(1, len(rim) // POINTS)])
+    rim = rim_of(level, RIM)
     middle = level.holes.mean(axis=0)
     turn = np.arctan2(*(rim - middle).T) / (2 * np.pi) + 0.5
     sector = np.minimum((turn * SECTORS).astype(np.int32), SECTORS - 1)
@@ -124,6 +122,13 @@ def rim_steps(level: Level, each: int = 3) -> NDArray[np.int32]:
         order = np.argsort(mean[found[:, 0], found[:, 1]], kind="stable")
         steps.append(found[order[:number]] - (h, w))
     return np.concatenate(steps).astype(np.int32)
+
+
+def rim_of(level: Level, width: int) -> NDArray[np.int32]:
+    """y, x of known places no farther than ``width`` pixels from the hole, some :data:`POINTS` of them."""
+    far = cv2.distanceTransform((~level.hole).view(np.uint8), cv2.DIST_C, 3)
+    rim = places((far > 0) & (far <= width))
+    return np.ascontiguousarray(rim[:: max(1, len(rim) // POINTS)])
 
 
 @kernel
