@@ -1,8 +1,8 @@
 """How much of each pixel in a band the thing covers.
 
 A. Levin, D. Lischinski, Y. Weiss, "A closed-form solution to natural image matting", IEEE PAMI 30(2), 2008:
-within every 3 × 3 window the coverage is a linear function of the colour; the quadratic form that this gives is
-minimised by conjugate gradients, in the band only.
+within every 3 × 3 window the coverage is a linear function of the colour; the quadratic form that this gives
+is minimised by conjugate gradients, in the band only.
 """
 
 from __future__ import annotations

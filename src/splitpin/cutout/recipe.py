@@ -25,8 +25,13 @@ class Stroke(Plain):
 
 
 class Recipe(Plain):
-    """How a piece was cut out of a found picture. All places are pixels of the picture as it is used: made fit."""
+    """``[recipe]`` of a piece that was cut out of a found picture.
 
+    All places are pixels of the picture as it is used: made fit.
+    """
+
+    kind: Literal["cut"] = "cut"
+    """What was done: a thing was cut out."""
     picture: Text = ""
     """The picture: a name in ``pictures/``, or outside a film folder a file, from the recipe's own folder."""
     loop: Points = []

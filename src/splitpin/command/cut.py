@@ -1,0 +1,112 @@
+"""``splitpin cut``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from splitpin.command.options import Json
+from splitpin.command.speak import guarded, out, printable, say_json
+
+
+def cut(
+    picture: Annotated[
+        Path | None,
+        typer.Argument(
+            metavar="PICTURE",
+            help="A picture's file; with --into, also a name in pictures/.",
+            show_default=False,
+        ),
+    ] = None,
+    loop: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="LOOP.json", help="Rough points around the thing, [[x, y], …].", show_default=False
+        ),
+    ] = None,
+    box: Annotated[
+        str | None, typer.Option(metavar="X,Y,W,H", help="Instead of a loop: a box.", show_default=False)
+    ] = None,
+    keep: Annotated[
+        Path | None, typer.Option(metavar="S.json", help="Strokes over what to keep.", show_default=False)
+    ] = None,
+    drop: Annotated[
+        Path | None, typer.Option(metavar="S.json", help="Strokes over what to drop.", show_default=False)
+    ] = None,
+    edge: Annotated[str, typer.Option(metavar="knife|soft", help="A crisp edge, or a true one.")] = "soft",
+    knife: Annotated[
+        Path | None,
+        typer.Option(metavar="K.json", help="Points along the edge for the knife.", show_default=False),
+    ] = None,
+    ink: Annotated[float, typer.Option(metavar="MM", help="Blacken the cut edge by this width.")] = 0.0,
+    ppi: Annotated[
+        float | None, typer.Option(metavar="N", help="Pixels per inch of the scan.", show_default=False)
+    ] = None,
+    to: Annotated[
+        Path | None,
+        typer.Option(
+            "-o",
+            metavar="PIECE.png",
+            help="Where the piece goes; its recipe goes beside it.",
+            show_default=False,
+        ),
+    ] = None,
+    into: Annotated[
+        Path | None,
+        typer.Option(metavar="FOLDER", help="Or the film folder it belongs to.", show_default=False),
+    ] = None,
+    name: Annotated[
+        str | None, typer.Option(metavar="NAME", help="What the cut-out is called there.", show_default=False)
+    ] = None,
+    recipe: Annotated[
+        Path | None,
+        typer.Option(metavar="RECIPE.toml", help="Make a piece again from its recipe.", show_default=False),
+    ] = None,
+    again: Annotated[bool, typer.Option("--again", help="Write over a cut-out of that name.")] = False,
+    as_json: Json = False,
+) -> None:
+    """Cut a thing out of a picture: a rough loop around it is enough, strokes correct.
+
+    The piece is a transparent PNG without the old background at its edge; its recipe beside it makes the same
+    piece again, and may be edited.
+
+    Like this:
+
+        splitpin cut page.jpg --loop cat.json -o cat.png
+
+        splitpin cut page --box 120,80,600,700 --edge knife --ink 0.3 --into hello --name cat
+
+        splitpin cut --recipe hello/cutouts/cat.toml
+    """
+    with guarded(into or Path(), as_json=as_json):
+        from splitpin.cutout.mistake import CutError
+        from splitpin.jobs import cut as job
+
+        if recipe is not None:
+            made = job.remake(recipe, to)
+        else:
+            if picture is None:
+                raise CutError("cut", "no picture", "a picture, or --recipe", "see: splitpin cut --help")
+            asked = job.asked(
+                loop=loop, box=box, keep=keep, drop=drop, edge=edge, knife=knife, ink=ink, ppi=ppi
+            )
+            if into is not None:
+                made = job.cut_into(into, job.named(into, picture), asked, name or picture.stem, again=again)
+            elif to is not None:
+                made = job.cut(picture, asked, to)
+            else:
+                raise CutError("cut", "nowhere to put the piece", "-o or --into", "see: splitpin cut --help")
+        if as_json:
+            say_json(
+                {
+                    "box": list(made.piece.box),
+                    "outline": [[round(x, 2), round(y, 2)] for x, y in made.piece.outline.tolist()],
+                    "files": [str(made.picture), str(made.recipe)],
+                }
+            )
+            return
+        x, y, w, h = made.piece.box
+        out().print(printable(f"{made.picture}: {w} × {h} pixels, from {x}, {y}"), markup=False)
+        out().print(printable(f"{made.recipe}: its recipe"), markup=False)
