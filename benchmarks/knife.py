@@ -1,7 +1,8 @@
 """The knife against OpenCV's edge-following tool, from the same points in the same run.
 
-A wavy thing of known outline in a grainy picture of 4 megapixels; points set 4 px off it by turns. Time is that
-of one new point; deviation is from the true outline, pixels. The peer does not move points that were set.
+A wavy thing of known outline in a grainy picture of 4 megapixels; points set 4 px off it by turns.
+Time is that of one new point; deviation is from the true outline, pixels.
+The peer does not move points that were set.
 """
 
 from __future__ import annotations
