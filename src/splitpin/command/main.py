@@ -12,12 +12,28 @@ from splitpin import __version__
 from splitpin.command.bring import bring
 from splitpin.command.check import check
 from splitpin.command.credits import credits as credits_of
+from splitpin.command.cut import cut
 from splitpin.command.fit import fit
 from splitpin.command.make import make
+from splitpin.command.mend import mend
 from splitpin.command.new import new
+from splitpin.command.outline import outline
 from splitpin.command.sheet import sheet
+from splitpin.command.split import split
 
-COMMANDS: tuple[Callable[..., None], ...] = (new, bring, fit, check, make, sheet, credits_of)
+COMMANDS: tuple[Callable[..., None], ...] = (
+    new,
+    bring,
+    fit,
+    cut,
+    split,
+    mend,
+    outline,
+    check,
+    make,
+    sheet,
+    credits_of,
+)
 """Every command, in the order of the help."""
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import struct
 import warnings
+import zlib
 from pathlib import Path
 
 import cv2
@@ -13,6 +15,8 @@ from PIL import Image, ImageOps
 from splitpin.device.beside import beside
 from splitpin.folder.pictures import MOST_PIXELS
 
+HEADER = 33
+"""Bytes of a PNG's signature and header."""
 KINDS = ("PNG", "JPEG", "TIFF", "WEBP")
 
 Rgba = NDArray[np.uint8]
@@ -84,10 +88,16 @@ def write_png(path: Path, picture: Rgb | Rgba, level: int = 1) -> None:
         part.write_bytes(encode_png(picture, level))
 
 
-def encode_png(picture: Rgb | Rgba, level: int = 1) -> bytes:
-    """The bytes of a PNG; the same pixels give the same bytes."""
+def encode_png(picture: Rgb | Rgba, level: int = 1, ppi: float | None = None) -> bytes:
+    """The bytes of a PNG; the same pixels give the same bytes. With ``ppi`` it says its size on paper."""
     order = cv2.COLOR_RGB2BGR if picture.shape[2] == 3 else cv2.COLOR_RGBA2BGRA
     done, data = cv2.imencode(".png", cv2.cvtColor(picture, order), [cv2.IMWRITE_PNG_COMPRESSION, level])
     if not done:
         raise PictureError("the picture could not be packed as PNG")
-    return data.tobytes()
+    whole = data.tobytes()
+    if ppi is None:
+        return whole
+    # The chunk of physical size stands between header and pixels (PNG specification 11.3.4.3).
+    body = b"pHYs" + struct.pack(">IIB", *(round(ppi / 0.0254),) * 2, 1)
+    chunk = struct.pack(">I", 9) + body + struct.pack(">I", zlib.crc32(body))
+    return whole[:HEADER] + chunk + whole[HEADER:]

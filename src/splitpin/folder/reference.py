@@ -91,7 +91,15 @@ def _document(kind: Kind, told: set[str]) -> Iterable[str]:
 def _inner(root: Schema, node: Schema, prefix: str, told: set[str]) -> Iterable[str]:
     """A section for each kind of table within a table, where it is first met."""
     for key, raw in node.get("properties", {}).items():
-        inner, many = _table_in(root, resolved(root, raw))
+        found = resolved(root, raw)
+        for kind in (resolved(root, k) for k in found.get("oneOf", [])):
+            yield (
+                f'### <a id="{str(kind.get("title")).lower()}"></a>`[{prefix}{key}]` of the kind '
+                f"`{kind['properties']['kind']['const']}`\n\n"
+                f"{tidy(kind.get('description', ''))}\n\n{_table(root, kind, set())}"
+            )
+            yield from _inner(root, kind, f"{prefix}{key}.", told)
+        inner, many = _table_in(root, found)
         if inner is None:
             continue
         path = f"{prefix}{key}" + (".NAME" if many == "name" else "")

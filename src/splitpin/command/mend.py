@@ -1,0 +1,129 @@
+"""``splitpin mend``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from splitpin.command.options import Json
+from splitpin.command.speak import guarded, out, printable, say_json
+
+
+def mend(
+    picture: Annotated[
+        Path | None,
+        typer.Argument(
+            metavar="PICTURE",
+            help="A picture's file; with --into, also a name in pictures/.",
+            show_default=False,
+        ),
+    ] = None,
+    hole: Annotated[
+        Path | None,
+        typer.Option(metavar="MASK.png", help="The hole, white on black.", show_default=False),
+    ] = None,
+    piece: Annotated[
+        Path | None,
+        typer.Option(metavar="RECIPE.toml", help="Or the piece that was cut out.", show_default=False),
+    ] = None,
+    to: Annotated[
+        Path | None,
+        typer.Option("-o", metavar="CLEAN.png", help="Where the mended picture goes.", show_default=False),
+    ] = None,
+    seed: Annotated[
+        int, typer.Option(metavar="N", min=0, max=2**31 - 1, help="Another number, another filling.")
+    ] = 0,
+    grow: Annotated[
+        int | None,
+        typer.Option(
+            metavar="PX",
+            min=0,
+            max=1000,
+            help="Widen the hole; by 3 around a piece if not said.",
+            show_default=False,
+        ),
+    ] = None,
+    patch: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="PATCH.png",
+            help="Also the mended part alone, at true size, to print.",
+            show_default=False,
+        ),
+    ] = None,
+    underlap: Annotated[
+        float, typer.Option(metavar="MM", min=0, max=100, help="How far the patch reaches under the rest.")
+    ] = 3.0,
+    ppi: Annotated[
+        float | None,
+        typer.Option(
+            metavar="N", min=1, max=100_000, help="Pixels per inch of the scan.", show_default=False
+        ),
+    ] = None,
+    into: Annotated[
+        Path | None,
+        typer.Option(metavar="FOLDER", help="Or make it a cut-out of a film folder.", show_default=False),
+    ] = None,
+    name: Annotated[
+        str | None, typer.Option(metavar="NAME", help="What it is called there.", show_default=False)
+    ] = None,
+    recipe: Annotated[
+        Path | None,
+        typer.Option(metavar="RECIPE.toml", help="Mend again by a recipe.", show_default=False),
+    ] = None,
+    again: Annotated[bool, typer.Option("--again", help="Write over a cut-out of that name.")] = False,
+    as_json: Json = False,
+) -> None:
+    """Fill the hole that a piece leaves, or a scratch, with what the rest of the picture is made of.
+
+    Nothing outside the hole changes.
+
+    Like this:
+
+        splitpin mend page.jpg --hole scratches.png -o clean.png
+
+        splitpin mend page.jpg --piece cat.toml -o wall.png --patch patch.png --ppi 600
+
+        splitpin mend page --piece hello/cutouts/cat.toml --into hello --name wall
+    """
+    with guarded(into or Path(), as_json=as_json):
+        from splitpin.cutout.mistake import CutError
+        from splitpin.jobs import mend as job
+        from splitpin.jobs.cut import named
+
+        if recipe is not None:
+            done = job.mend_again(recipe, job.read_mend_recipe(recipe))
+        else:
+            if picture is None:
+                raise CutError("mend", "no picture", "a picture, or --recipe", "see: splitpin mend --help")
+            mending = job.Mending(hole, piece, grow, seed)
+            printed = None if patch is None else job.Printed(patch, underlap, ppi)
+            if into is not None:
+                known = named(into, picture)
+                done = job.mend_into(into, known, name or f"{known}-clean", mending, printed, again=again)
+            elif to is not None:
+                done = job.mend_file(picture, to, mending, printed)
+            else:
+                raise CutError(
+                    "mend", "nowhere to put the picture", "-o or --into", "see: splitpin mend --help"
+                )
+        if as_json:
+            say_json(
+                {
+                    "file": str(done.picture),
+                    "size": [done.width, done.height],
+                    "filled": done.pixels,
+                    "recipe": None if done.recipe is None else str(done.recipe),
+                    "patch": None if done.patch is None else str(done.patch),
+                    "patch_box": None if done.patch_box is None else list(done.patch_box),
+                    "patch_mm": None if done.patch_mm is None else [round(v, 2) for v in done.patch_mm],
+                }
+            )
+            return
+        share = 100 * done.pixels / (done.width * done.height)
+        out().print(printable(f"{done.picture}: {done.pixels} pixels filled ({share:.1f} %)"), markup=False)
+        if done.patch is not None and done.patch_mm is not None:
+            size = f"{done.patch_mm[0]:.1f} × {done.patch_mm[1]:.1f} mm"
+            out().print(printable(f"{done.patch}: {size} on paper"), markup=False)
