@@ -82,14 +82,15 @@ def _white(small: Rgb, light: NDArray[np.float64]) -> Tone:
     peak = max(0, top - 6) + int(np.argmax(counts[max(0, top - 6) : top + 1]))
     paper = flat & (np.abs(np.sqrt(light) - (edges[peak] + edges[peak + 1]) / 2) < 0.02)
     tone = np.median(small[paper], axis=0)
-    if tone.min() < 140:
+    if float(luminance(tone / 255)) < 0.45:
         return (255.0, 255.0, 255.0)
     return _tone(tone)
 
 
 def _black(small: Rgb, light: NDArray[np.float64]) -> Tone:
     edge = float(np.quantile(light, 0.005))
-    if edge > 0.12:
+    # a picture that is dark all over, or of one tone, is not weak ink
+    if edge > 0.12 or float(np.median(light)) < edge + 0.05:
         return (0.0, 0.0, 0.0)
     return _tone(np.median(small[light <= edge], axis=0))
 

@@ -217,7 +217,7 @@ def _lines(grey: NDArray[np.uint8]) -> float | None:
     coarse = np.arange(-STEEPEST, STEEPEST + 0.01, 0.25)
     scores = np.array([sharpness(a) for a in coarse])
     best = float(coarse[int(scores.argmax())])
-    if scores.max() < 1.8 * float(np.median(scores)) or abs(best) > STEEPEST - 0.3:
+    if scores.max() < 4.0 * float(np.median(scores)) or abs(best) > STEEPEST - 0.3:
         return None
     fine = best + np.arange(-0.3, 0.301, 0.02)
     near = np.convolve([sharpness(a) for a in fine], np.ones(3) / 3, "same")[1:-1]
