@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
+from hashlib import blake2b
 from pathlib import Path
 from typing import NamedTuple, cast
 
@@ -9,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from splitpin.device.found import read_found
-from splitpin.device.pictures import PictureError
+from splitpin.device.pictures import PictureError, read_picture, write_png
 from splitpin.folder.kinds import FILM_FILE, PICTURE
 from splitpin.folder.mistake import FileError, FolderError
 from splitpin.folder.pictures import ENDINGS, measure_picture
@@ -19,6 +21,9 @@ from splitpin.picture.document import PictureDocument
 from splitpin.picture.fit import fitted
 
 Rgb = NDArray[np.uint8]
+
+FITTING = 1
+"""Counts changes to how scans are made fit: raise it and everything is fitted again."""
 
 
 class Found(NamedTuple):
@@ -51,7 +56,31 @@ def open_found(place: Path, name: str | None = None) -> Rgb:
         When there is no such picture, or it cannot be read.
     """
     found = find_found(place, name)
-    return fitted(as_found(found), found.document.fit)
+    fit = found.document.fit
+    if not fit.screens:
+        return fitted(as_found(found), fit)
+    # smoothing dots takes long; cutting asks for the same picture again and again
+    kept = found.path.parent.parent / "made" / "fitted" / f"{_key(found)}.png"
+    if kept.is_file():
+        with suppress(PictureError):
+            return np.ascontiguousarray(read_picture(kept)[..., :3])
+    rgb = fitted(as_found(found), fit)
+    with suppress(OSError):
+        write_png(kept, rgb)
+    return rgb
+
+
+def _key(found: Found) -> str:
+    """A name for the picture made fit, by all that it depends on."""
+    try:
+        told = blake2b(found.path.read_bytes(), digest_size=20)
+    except OSError as e:
+        why = e.strerror or type(e).__name__
+        raise FolderError(
+            str(found.path), f"it cannot be read ({why})", "a picture's file", "look at its permissions"
+        ) from None
+    told.update(f"{FITTING} {found.document.page} {found.document.fit.model_dump_json()}".encode())
+    return told.hexdigest()
 
 
 def as_found(found: Found) -> Rgb:
