@@ -88,29 +88,30 @@ def _level(pic: Pixels, hole: Mask) -> Level:
 
 
 def _with_busy(rgb: NDArray[np.uint8], hole: Mask) -> Pixels:
-    wide = rgb.astype(np.int16)
-    grey = wide[..., 0] + 2 * wide[..., 1] + wide[..., 2]
+    grey = cv2.cvtColor(rgb, cv2.COLOR_RGB2GRAY)
     known = (~hole).view(np.uint8)
-    rough, count = np.zeros(hole.shape, np.float32), np.zeros(hole.shape, np.float32)
-    for axis in (0, 1):
-        a = tuple(slice(1, None) if i == axis else slice(None) for i in (0, 1))
-        b = tuple(slice(None, -1) if i == axis else slice(None) for i in (0, 1))
-        both = known[a] & known[b]
-        rough[a] += np.abs(grey[a] - grey[b]) * both
-        count[a] += both
-    box = (9, 9)
+    rough, count = np.zeros(hole.shape, np.uint16), np.zeros(hole.shape, np.uint8)
+    for to, frm in ((np.s_[1:], np.s_[:-1]), (np.s_[:, 1:], np.s_[:, :-1])):
+        both = known[to] & known[frm]
+        rough[to] += cv2.absdiff(grey[to], grey[frm]) * both
+        count[to] += both
     # Sums of whole numbers below 2²⁴: exact in any order.
-    total = cv2.boxFilter(rough, -1, box, normalize=False, borderType=cv2.BORDER_CONSTANT)
-    pairs = cv2.boxFilter(count, -1, box, normalize=False, borderType=cv2.BORDER_CONSTANT)
-    busy = np.where(hole, 0.0, total / np.maximum(pairs, 1.0) * (BUSY / 4))
-    return np.concatenate([rgb, np.minimum(np.rint(busy), 255)[..., None]], axis=2).astype(np.int16)
+    total, pairs = (
+        cv2.boxFilter(a, cv2.CV_32F, (9, 9), normalize=False, borderType=cv2.BORDER_CONSTANT)
+        for a in (rough, count)
+    )
+    pic = np.empty((*hole.shape, 4), np.int16)
+    pic[..., :3] = rgb
+    pic[..., 3] = np.minimum(np.rint(total / np.maximum(pairs, np.float32(1)) * np.float32(BUSY)), 255)
+    pic[hole] = 0
+    return pic
 
 
 def _halved(pic: Pixels, hole: Mask) -> tuple[Pixels, Mask]:
     h, w = hole.shape
     odd = ((0, h % 2), (0, w % 2))
-    pic = np.pad(pic, (*odd, (0, 0)), mode="edge").astype(np.int32)
+    pic = np.pad(pic, (*odd, (0, 0)), mode="edge")
     hole = np.pad(hole, odd, mode="edge")
     four = pic[::2, ::2] + pic[1::2, ::2] + pic[::2, 1::2] + pic[1::2, 1::2]
     coarse = hole[::2, ::2] | hole[1::2, ::2] | hole[::2, 1::2] | hole[1::2, 1::2]
-    return ((four + 2) // 4).astype(np.int16), coarse
+    return (four + 2) >> 2, coarse
