@@ -150,7 +150,7 @@ def _coloured(seen: Window, soft: Soft, picture: Rgb, alpha: Floats, factor: int
 
 
 def _factor(shape: tuple[int, ...], most: int) -> int:
-    return max(1, round(sqrt(shape[0] * shape[1] / most)))
+    return max(1, ceil(sqrt(shape[0] * shape[1] / most) - 0.2))
 
 
 @cache

@@ -19,16 +19,24 @@ CORE = 0.03
 """How far from the edge colours are taken to know a side, as a share of the thing's size."""
 AROUND = 0.12
 """How far around a pixel they are collected, in the same measure."""
-BLURS = (0.8, 2.5)
+BLURS = (0.8, 2.0, 5.0)
 """The pixels are looked at through these Gaussians: hairs through a narrow one, fur through a wide one."""
+REST = 1.6
+"""How many of its widths a Gaussian spreads a sharp edge."""
+PASSES = 2
+"""The first pass knows the sides' colours with some hair among them, the second without."""
+COARSE = 4
+"""From one place where they are collected to the next, pixels."""
 SURE = 0.15
 """How far along the way a pixel may lie and yet belong to its end."""
-SPREAD = 2.5
+SPREAD = 1.2
 """The same, in standard deviations of the way's own noise."""
-APART = 16.0
+APART = 6.0
 """How far apart the sides must be to be told by colour: their squared distance in variances."""
 GRAIN = 2e-4
 """The least variance of a colour, 0..1: noise and print."""
+LOT = 0.4
+"""The share of mixed pixels nearby from which a pixel is not mixed by chance."""
 REACH = 0.3
 """How far from the edge mixed pixels are looked for, as a share of the thing's size."""
 
@@ -54,14 +62,21 @@ def trimap(colour: Floats, mask: Mask, inside: Mask, edge: int = 2) -> Floats:
     within, beyond = _distance(mask), _distance(ground)
     core = max(edge + 1.0, min(CORE * size, 0.5 * float(within.max())))
     around = max(3, round(AROUND * size))
-    mixed = np.zeros(mask.shape, bool)
-    for blur in BLURS:
-        way, apart = _way(cv2.GaussianBlur(colour, (0, 0), blur), within > core, beyond > core, around)
-        off = np.maximum(SURE, SPREAD / np.sqrt(apart))
-        mixed |= (apart > APART) & np.where(mask, way < 1 - off, way > off)
-    mixed &= inside & (np.minimum(within + beyond, 1e6) < REACH * size)
-    band = (within <= edge) & mask | (beyond <= edge) & ground
-    band |= _touching(_dense(mixed), band)
+    away = within + beyond
+    band = away <= edge
+    near = inside & (away < REACH * size)
+    for _ in range(PASSES):
+        mixed = np.zeros(mask.shape, bool)
+        thing, behind = mask & (within > core) & ~band, ground & (beyond > core) & ~band
+        if not (thing.any() and behind.any()):
+            break
+        for blur in BLURS:
+            way, apart = _way(cv2.GaussianBlur(colour, (0, 0), blur), thing, behind, around)
+            off = np.maximum(SURE, SPREAD / np.sqrt(apart))
+            found = near & (apart > APART) & np.where(mask, way < 1 - off, way > off)
+            # A sharp edge looks soft through a wide Gaussian, but not far from itself.
+            mixed |= _dense(found & (away > REST * blur), round(REST * blur))
+        band = (away <= edge) | _touching(mixed & near, away <= edge)
     known = mask.astype(np.float32)
     known[band & inside] = 0.5
     known[~inside] = 0.0
@@ -72,10 +87,12 @@ def _distance(mask: Mask) -> Floats:
     return np.asarray(cv2.distanceTransform(mask.astype(np.uint8), cv2.DIST_L2, 5), np.float32)
 
 
-def _dense(mixed: Mask) -> Mask:
+def _dense(mixed: Mask, by: int) -> Mask:
     # A grain of print is mixed alone; a hair is mixed together with its neighbours.
-    lot = cv2.blur(mixed.astype(np.float32), (3, 3)) > 0.3
-    return np.asarray(cv2.dilate((mixed & lot).astype(np.uint8), np.ones((3, 3), np.uint8)), bool)
+    k = 2 * by + 1
+    lot = mixed & (cv2.blur(mixed.astype(np.float32), (k, k)) > LOT)
+    disc = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * by + 1, 2 * by + 1))
+    return np.asarray(cv2.dilate(lot.astype(np.uint8), disc), bool)
 
 
 def _touching(some: Mask, band: Mask) -> Mask:
@@ -88,6 +105,7 @@ def _touching(some: Mask, band: Mask) -> Mask:
 
 def _way(colour: Floats, thing: Mask, ground: Mask, around: int) -> tuple[Floats, Floats]:
     """How far each pixel lies from the ground's colours (0) to the thing's (1); how far apart they are."""
+    h, w = thing.shape
     mean_f, cov_f = _colours(colour, thing, around)
     mean_b, cov_b = _colours(colour, ground, around)
     cov = (cov_f + cov_b) / 2
@@ -96,25 +114,30 @@ def _way(colour: Floats, thing: Mask, ground: Mask, around: int) -> tuple[Floats
     step = mean_f - mean_b
     along = np.linalg.solve(cov, step[..., None])[..., 0]
     apart = np.maximum((along * step).sum(-1), 1e-6)
-    way = (along * (colour - mean_b)).sum(-1) / apart
-    return way.astype(np.float32), apart.astype(np.float32)
+    slope = along / apart[..., None]
+    rest = (slope * mean_b).sum(-1)
+    wide = cv2.resize(np.dstack([slope, rest, apart]).astype(np.float32), (w, h))
+    way = (wide[..., :3] * colour).sum(-1) - wide[..., 3]
+    return way.astype(np.float32), np.maximum(wide[..., 4], 1e-6)
 
 
 def _colours(colour: Floats, side: Mask, around: int) -> tuple[Floats, Floats]:
-    """Mean (h, w, 3) and covariance (h, w, 3, 3) of a side's colours around each pixel."""
+    """Mean (…, 3) and covariance (…, 3, 3) of a side's colours around places COARSE pixels apart."""
     h, w = side.shape
     pairs = ((0, 0), (0, 1), (0, 2), (1, 1), (1, 2), (2, 2))
-    parts = [np.ones((h, w), np.float32), *(colour[..., i] for i in range(3))]
-    parts += [colour[..., i] * colour[..., j] for i, j in pairs]
-    moments = np.dstack(parts) * side[..., None]
-    summed = np.zeros((h, w, 10), np.float64)
+    s = side.astype(np.float32)
+    here = colour * s[..., None]
+    parts = [s, *(here[..., i] for i in range(3)), *(here[..., i] * colour[..., j] for i, j in pairs)]
+    size = (max(1, w // COARSE), max(1, h // COARSE))
+    moments = np.dstack([cv2.resize(p, size, interpolation=cv2.INTER_AREA) for p in parts])
+    summed = np.zeros(moments.shape, np.float64)
     # Far from the side a wider neighbourhood is asked, with little weight, so that there is always an answer.
     for reach, weight in ((around, 1.0), (4 * around, 1e-3), (4 * max(h, w), 1e-6)):
-        k = 2 * min(reach, max(h, w)) + 1
+        k = 2 * max(1, min(reach, max(h, w)) // COARSE) + 1
         summed += weight * cv2.boxFilter(moments, cv2.CV_64F, (k, k), borderType=cv2.BORDER_CONSTANT)
     n = np.maximum(summed[..., :1], 1e-15)
     mean = summed[..., 1:4] / n
-    cov = np.empty((h, w, 3, 3), np.float32)
+    cov = np.empty((*mean.shape, 3), np.float32)
     for m, (i, j) in enumerate(pairs):
         cov[..., i, j] = cov[..., j, i] = summed[..., 4 + m] / n[..., 0] - mean[..., i] * mean[..., j]
     return mean.astype(np.float32), cov
