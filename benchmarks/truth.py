@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterator
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -63,7 +64,7 @@ def ground(name: str, w: int, h: int, rng: np.random.Generator) -> Floats:
     """A photograph enlarged to a size, linear light; textures are laid as tiles, mirrored."""
     p = photo(name)
     if name in ("grass", "brick", "gravel"):
-        tile = np.vstack([np.hstack([p, p[:, ::-1]]), np.hstack([p[::-1], p[::-1, ::-1]])])
+        tile: Floats = np.vstack([np.hstack([p, p[:, ::-1]]), np.hstack([p[::-1], p[::-1, ::-1]])])
         scale = max(1.0, w / 1400)
         tile = cv2.resize(tile, None, fx=scale, fy=scale, interpolation=cv2.INTER_CUBIC)
         tile = np.tile(tile, (h // tile.shape[0] + 1, w // tile.shape[1] + 1, 1))[:h, :w]
@@ -77,7 +78,7 @@ def ground(name: str, w: int, h: int, rng: np.random.Generator) -> Floats:
 
 def _radius(rng: np.random.Generator, waves: int, rough: float) -> Callable[[Floats], Floats]:
     parts = [(n, rough / n * rng.normal(), rng.uniform(0, 6.28)) for n in range(2, waves)]
-    return lambda t: 1 + sum(a * np.sin(n * t + p) for n, a, p in parts)
+    return lambda t: np.asarray(1.0 + sum(a * np.sin(n * t + p) for n, a, p in parts))
 
 
 def _fill(mask: Floats, points: Floats) -> None:
@@ -85,7 +86,7 @@ def _fill(mask: Floats, points: Floats) -> None:
 
 
 def _stroke(mask: Floats, points: Floats, thick: Floats) -> None:
-    for (a, b), t in zip(zip(points[:-1], points[1:], strict=True), thick, strict=False):
+    for (a, b), t in zip(pairwise(points), thick, strict=False):
         cv2.line(mask, np.rint(a).astype(int).tolist(), np.rint(b).astype(int).tolist(), 255, max(1, int(t)))
 
 
@@ -241,7 +242,7 @@ def stamps(most: int) -> Iterator[Truth]:
 
 
 def everything(quick: bool = False) -> Iterator[Truth]:
-    """The whole set: 8 of each kind at 1 MP, some at 4 and 12, and transparent photographs if there are any."""
+    """The whole set: 8 of each kind at 1 MP, some at 4 and 12, and transparent photographs if any."""
     kinds = ("paper", "round", "hairy", "thin", "low")
     for kind in kinds:
         for n in range(3 if quick else 8):

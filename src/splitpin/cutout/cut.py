@@ -107,7 +107,8 @@ class Cutting:
 
     def _finished(self, rgba: Rgb, at: tuple[int, int], recipe: Recipe, factor: int) -> Piece:
         rgba = _tidy(rgba, SPECK * self._rgb.shape[0] * self._rgb.shape[1] / 1e6 / factor**2)
-        rows, columns = rgba[..., 3].any(1).nonzero()[0], rgba[..., 3].any(0).nonzero()[0]
+        seen = rgba[..., 3] > 0
+        rows, columns = np.flatnonzero(seen.any(axis=1)), np.flatnonzero(seen.any(axis=0))
         if len(rows) == 0:
             raise _nothing()
         y0, y1, x0, x1 = rows[0], rows[-1] + 1, columns[0], columns[-1] + 1

@@ -93,7 +93,7 @@ def _with_busy(rgb: NDArray[np.uint8], hole: Mask) -> Pixels:
     rough, count = np.zeros(hole.shape, np.uint16), np.zeros(hole.shape, np.uint8)
     for to, frm in ((np.s_[1:], np.s_[:-1]), (np.s_[:, 1:], np.s_[:, :-1])):
         both = known[to] & known[frm]
-        rough[to] += cv2.absdiff(grey[to], grey[frm]) * both
+        rough[to] += (np.maximum(grey[to], grey[frm]) - np.minimum(grey[to], grey[frm])) * both
         count[to] += both
     # Sums of whole numbers below 2²⁴: exact in any order.
     total, pairs = (

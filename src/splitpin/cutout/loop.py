@@ -88,7 +88,7 @@ def _corners(box: tuple[float, float, float, float]) -> list[Place]:
 def _fixed(points: Sequence[Place], factor: float, at: Place) -> NDArray[np.int32]:
     # The drawing library counts from the middle of the first pixel.
     places = (np.asarray(points, np.float64) - at) / factor - 0.5
-    return np.rint(np.clip(places, -1e5, 1e5) * 2**FINE).astype(np.int32)
+    return np.asarray(np.rint(np.clip(places, -1e5, 1e5) * 2**FINE), np.int32)
 
 
 def _crossing(p: NDArray[np.float64]) -> tuple[int, int] | None:

@@ -138,7 +138,9 @@ def reduced(rgb: Rgb, factor: int) -> Rgb:
         return np.ascontiguousarray(rgb)
     h, w = rgb.shape[:2]
     if h % factor or w % factor:
-        rgb = cv2.copyMakeBorder(rgb, 0, -h % factor, 0, -w % factor, cv2.BORDER_REPLICATE)
+        rgb = np.asarray(
+            cv2.copyMakeBorder(rgb, 0, -h % factor, 0, -w % factor, cv2.BORDER_REPLICATE), np.uint8
+        )
     size = (rgb.shape[1] // factor, rgb.shape[0] // factor)
     return np.asarray(cv2.resize(rgb, size, interpolation=cv2.INTER_AREA), np.uint8)
 

@@ -71,7 +71,9 @@ def trimap(colour: Floats, mask: Mask, inside: Mask, edge: int = 2) -> Floats:
         if not (thing.any() and behind.any()):
             break
         for blur in BLURS:
-            way, apart = _way(cv2.GaussianBlur(colour, (0, 0), blur), thing, behind, around)
+            way, apart = _way(
+                np.asarray(cv2.GaussianBlur(colour, (0, 0), blur), np.float32), thing, behind, around
+            )
             off = np.maximum(SURE, SPREAD / np.sqrt(apart))
             found = near & (apart > APART) & np.where(mask, way < 1 - off, way > off)
             # A sharp edge looks soft through a wide Gaussian, but not far from itself.

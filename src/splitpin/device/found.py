@@ -117,7 +117,7 @@ def _ppi(picture: Image.Image) -> float | None:
         told = (exif.get(282), exif.get(283))
         if inches is None or not all(told):
             return None
-        told = tuple(float(v) * inches for v in told)
+        told = tuple(float(v or 0) * inches for v in told)
     try:
         x, y = (float(v) for v in told)
     except (TypeError, ValueError, ZeroDivisionError):
