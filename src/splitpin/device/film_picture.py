@@ -95,19 +95,20 @@ class SegmentCoder:
         self.luma: NDArray[np.uint8] = buffer[:whole].reshape(height, width)
         self.blue: NDArray[np.uint8] = buffer[whole : whole + quarter].reshape(height // 2, width // 2)
         self.red: NDArray[np.uint8] = buffer[whole + quarter :].reshape(height // 2, width // 2)
-        self._picture = av.VideoFrame.from_numpy_buffer(
-            buffer.reshape(height * 3 // 2, width), format="yuv420p"
-        )
-        self._picture.time_base = self._context.time_base
+        self._planes = buffer.reshape(height * 3 // 2, width)
         self._packets: list[CodedPacket] = []
         self._next = 0
 
     def hold(self, frames: int) -> None:
         """Code what is in the planes now, for so many frames."""
+        # A frame that shares the buffer would cost no copy, but PyAV 18 lays its chroma rows wrongly where
+        # the height is two more than a multiple of four.
+        picture = av.VideoFrame.from_ndarray(self._planes, format="yuv420p")
+        picture.time_base = self._context.time_base
         for _ in range(frames):
-            self._picture.pts = self._next
+            picture.pts = self._next
             self._next += 1
-            self._keep(self._context.encode(self._picture))
+            self._keep(self._context.encode(picture))
 
     def finish(self) -> Coded:
         """The coded segment; nothing can be added any more."""
