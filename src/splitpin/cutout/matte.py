@@ -23,7 +23,13 @@ MOST = 300
 """Steps after which it stops in any case."""
 
 
-def matte(colour: Floats, known: Floats, guess: Floats | None = None, epsilon: float = EPSILON) -> Floats:
+def matte(
+    colour: Floats,
+    known: Floats,
+    guess: Floats | None = None,
+    weight: Floats | None = None,
+    epsilon: float = EPSILON,
+) -> Floats:
     """Coverage from colour.
 
     Parameters
@@ -33,7 +39,10 @@ def matte(colour: Floats, known: Floats, guess: Floats | None = None, epsilon: f
     known
         float32 (h, w): 0 where nothing of the thing is, 1 where nothing else is, anything else to be found.
     guess
-        float32 (h, w): where to start; a good one saves steps. By default one half.
+        float32 (h, w): what is likely, and where to start. By default one half.
+    weight
+        float32 (h, w): how strongly each pixel is drawn to the guess. By default not at all, which is the
+        published method.
     epsilon
         See :data:`EPSILON`.
 
@@ -53,6 +62,10 @@ def matte(colour: Floats, known: Floats, guess: Floats | None = None, epsilon: f
     places[unknown] = np.arange(count, dtype=np.int32)
     form, right, beside = _assemble(np.ascontiguousarray(colour, np.float32), alpha, places, count, epsilon)
     start = np.full(count, 0.5) if guess is None else guess[unknown].astype(np.float64)
+    if weight is not None:
+        pull = weight[unknown]
+        form[:, 12] += pull
+        right += pull * start
     found = _solve(form, right, beside, start, ENOUGH, MOST)
     alpha[unknown] = np.clip(found, 0.0, 1.0)
     return alpha

@@ -34,6 +34,9 @@ AROUND = 0.12
 MATTE_PIXELS, SEGMENT_PIXELS = 240_000, 80_000
 """The sizes of the reduced pictures, at most."""
 
+PULL = 3e-4
+"""How much what a pixel's own colour says weighs beside what its neighbours say."""
+
 
 class Window(NamedTuple):
     """The surroundings of a loop: what strokes need not make anew."""
@@ -110,10 +113,10 @@ def found(seen: Window, keep: Sequence[Stroke], drop: Sequence[Stroke]) -> Soft:
     wide = cv2.resize(mask.astype(np.float32), (size[1] * seen.step, size[0] * seen.step))[:h, :w] > 0.5
     kept, dropped = (brushed(s, (h, w), seen.factor, at) for s in (keep, drop))
     wide = (wide | kept) & ~dropped & seen.inside
-    known = trimap(seen.colour, wide, seen.inside, 1 + seen.step)
+    known, likely, apart = trimap(seen.colour, wide, seen.inside, 1 + seen.step)
     known[kept] = 1.0
     known[dropped | ~seen.inside] = 0.0
-    return Soft(known, matte(seen.colour, known, wide.astype(np.float32)))
+    return Soft(known, matte(seen.colour, known, likely, PULL * apart))
 
 
 def at_full_size(seen: Window, soft: Soft) -> Rgb:

@@ -8,6 +8,8 @@ wrong end, and the band grows over them. Where the sides cannot be told by colou
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import cv2
 import numpy as np
 from numpy.typing import NDArray
@@ -41,8 +43,19 @@ REACH = 0.3
 """How far from the edge mixed pixels are looked for, as a share of the thing's size."""
 
 
-def trimap(colour: Floats, mask: Mask, inside: Mask, edge: int = 2) -> Floats:
-    """Where the thing surely is (1), surely is not (0), and where it must be found out (0.5).
+class Trimap(NamedTuple):
+    """What is sure, and what is likely elsewhere."""
+
+    known: Floats
+    """(h, w): 1 where the thing surely is, 0 where it surely is not, 0.5 in the band."""
+    likely: Floats
+    """(h, w), 0..1: what each pixel's own colour says of its coverage."""
+    apart: Floats
+    """(h, w): how much that is worth: one over its variance."""
+
+
+def trimap(colour: Floats, mask: Mask, inside: Mask, edge: int = 2) -> Trimap:
+    """Find the band in which coverage must be found out.
 
     Parameters
     ----------
@@ -56,7 +69,7 @@ def trimap(colour: Floats, mask: Mask, inside: Mask, edge: int = 2) -> Floats:
         Half the width of the band along a sharp edge, pixels.
     """
     if not mask.any() or mask.all():
-        return mask.astype(np.float32)
+        return Trimap(mask.astype(np.float32), mask.astype(np.float32), np.zeros(mask.shape, np.float32))
     size = float(np.sqrt(np.count_nonzero(mask)))
     ground = ~mask
     within, beyond = _distance(mask), _distance(ground)
@@ -64,6 +77,7 @@ def trimap(colour: Floats, mask: Mask, inside: Mask, edge: int = 2) -> Floats:
     around = max(3, round(AROUND * size))
     away = within + beyond
     band = away <= edge
+    likely, worth = mask.astype(np.float32), np.zeros(mask.shape, np.float32)
     near = inside & (away < REACH * size)
     for _ in range(PASSES):
         mixed = np.zeros(mask.shape, bool)
@@ -74,6 +88,8 @@ def trimap(colour: Floats, mask: Mask, inside: Mask, edge: int = 2) -> Floats:
             way, apart = _way(
                 np.asarray(cv2.GaussianBlur(colour, (0, 0), blur), np.float32), thing, behind, around
             )
+            if blur == BLURS[0]:
+                likely, worth = np.clip(way, 0, 1), apart
             off = np.maximum(SURE, SPREAD / np.sqrt(apart))
             found = near & (apart > APART) & np.where(mask, way < 1 - off, way > off)
             # A sharp edge looks soft through a wide Gaussian, but not far from itself.
@@ -82,7 +98,7 @@ def trimap(colour: Floats, mask: Mask, inside: Mask, edge: int = 2) -> Floats:
     known = mask.astype(np.float32)
     known[band & inside] = 0.5
     known[~inside] = 0.0
-    return known
+    return Trimap(known, likely, worth)
 
 
 def _distance(mask: Mask) -> Floats:
