@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 from skimage import data
 
-from splitpin.cutout.mend import mend
+from splitpin.cutout.levels import levels_of
+from splitpin.cutout.mend import _parts, mend
 from splitpin.cutout.mistake import CutError
 
 Rgb = NDArray[np.uint8]
@@ -177,3 +178,20 @@ def test_the_number_of_threads_changes_nothing() -> None:
         for n in ("1", "4")
     }
     assert len(marks) == 1
+
+
+def test_a_scratch_is_looked_for_near_by_however_long_it_is() -> None:
+    hole = np.zeros((1200, 900), bool)
+    hole[np.arange(1200), np.arange(1200) * 3 // 4] = True
+    [(window, part)] = list(_parts(hole))
+    levels = levels_of(np.zeros((*part.shape, 3), np.uint8), part)
+    assert part.shape == hole[window].shape
+    assert len(levels) == 1  # nothing coarser is needed
+    assert len(levels[0].targets) < 12 * hole.sum()
+
+
+def test_the_window_around_a_speck_is_small() -> None:
+    hole = np.zeros((1200, 900), bool)
+    for y, x in ((100, 100), (600, 500), (1100, 880)):
+        hole[y : y + 4, x : x + 4] = True
+    assert all(part.size <= 80 * 80 for _, part in _parts(hole))

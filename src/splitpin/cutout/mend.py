@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from scipy import ndimage
 
 from splitpin.cutout.blend import blended
-from splitpin.cutout.levels import Level, Mask, levels_of, places
+from splitpin.cutout.levels import THIN, Level, Mask, levels_of, places
 from splitpin.cutout.mistake import CutError
 from splitpin.cutout.montage import arrange, expect, gather
 from splitpin.cutout.patches import CHANNELS, search, vote
@@ -29,12 +29,14 @@ Field = NDArray[np.int32]
 Window = tuple[slice, slice]
 
 MARGIN = 96
-"""How far around a hole is looked at least, pixels; and at least as far as the hole is wide."""
+"""How far around a hole is looked, pixels: less around scratches, more around wide holes."""
 ROUNDS = (2, 3, 4, 6)
-"""Rounds of search at the finest level, the next, and so on; the last holds for all coarser ones."""
+"""Rounds of search at the finest level, the next, and so on; the last is for all coarser ones, and where the
+search begins."""
 MONTAGE = 12000
 """Pixels of a hole, at most, that are joined of large parts; more would take too long."""
-
+FAR = 500
+"""How far chance looks around a step at the coarsest level, at most, pixels."""
 NEAR = 8
 """How far chance looks around a step at the finer levels, pixels."""
 FIRM = 4
@@ -99,13 +101,15 @@ def _check(rgb: Rgb, hole: Mask) -> None:
 def _parts(hole: Mask) -> Iterator[tuple[Window, Mask]]:
     """Windows around what belongs together, and what of the hole is to be filled in each."""
     near = cv2.dilate(hole.view(np.uint8), np.ones((33, 33), np.uint8))
+    depth = cv2.distanceTransform(hole.view(np.uint8), cv2.DIST_L2, 3)
     names, _ = ndimage.label(near, np.ones((3, 3)))
     for name, (ys, xs) in enumerate(ndimage.find_objects(names), 1):
         part = hole[ys, xs] & (names[ys, xs] == name)
         rows, columns = np.flatnonzero(part.any(axis=1)), np.flatnonzero(part.any(axis=0))
         y0, y1 = ys.start + rows[0], ys.start + rows[-1] + 1
         x0, x1 = xs.start + columns[0], xs.start + columns[-1] + 1
-        side = max(MARGIN, y1 - y0, x1 - x0)
+        deep = float(depth[ys, xs][part].max())
+        side = round(max(2 * deep, min(MARGIN, 16 * deep)))
         window = (slice(max(y0 - side, 0), y1 + side), slice(max(x0 - side, 0), x1 + side))
         yield window, hole[window] & (names[window] == name)
 
@@ -114,16 +118,21 @@ def _filled(rgb: Rgb, hole: Mask, seed: int) -> Rgb:
     """The pixels of the hole, line by line."""
     levels = levels_of(rgb, hole)
     coarsest = levels[-1]
-    steps = np.concatenate([rim_steps(coarsest), common_steps(coarsest, seed)])
+    scratch = levels[0].depth.max() <= THIN
+    if scratch:  # what is right beside it is best, and there may be many
+        steps = np.zeros((0, 2), np.int32)
+    else:
+        steps = np.concatenate([rim_steps(coarsest), common_steps(coarsest, seed)])
     field = _begun(coarsest, steps, seed)
     for i in range(len(levels) - 1, -1, -1):
         level = levels[i]
         if level is not coarsest:
             field = _doubled(field, levels[i + 1], level, seed + i)
             steps = steps * 2
-        _improved(
-            level, field, steps, seed + 101 * i, ROUNDS[min(i, len(ROUNDS) - 1)], first=level is coarsest
-        )
+        first = level is coarsest
+        rounds = ROUNDS[-1] if first else ROUNDS[min(i, len(ROUNDS) - 1)]
+        reach = min(max(level.hole.shape), MARGIN if scratch else FAR) if first else NEAR
+        _improved(level, field, steps, seed + 101 * i, rounds, reach)
     finest = levels[0]
     _copy(finest, field)
     return blended(finest.pic, finest.hole, finest.holes, field)
@@ -230,12 +239,11 @@ def _copy(level: Level, field: Field) -> None:
     level.pic[at] = level.pic[to[:, 0], to[:, 1]]
 
 
-def _improved(level: Level, field: Field, steps: Field, seed: int, rounds: int, *, first: bool) -> None:
+def _improved(level: Level, field: Field, steps: Field, seed: int, rounds: int, reach: int) -> None:
     """Search and vote in turn; field and picture are changed in place."""
     cost = np.zeros(level.hole.shape, np.int32)
     filled = np.zeros((len(level.holes), CHANNELS), np.int16)
     at = (level.holes[:, 0], level.holes[:, 1])
-    reach = max(level.hole.shape) if first else NEAR
     for i in range(rounds):
         search(
             level.pic, level.usable, level.targets, level.wanted, field, cost, steps, level.r,

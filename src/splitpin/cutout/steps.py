@@ -25,6 +25,8 @@ SECTORS = 8
 """Parts of the rim that look for their like each for itself."""
 RIM = 6
 """How wide the rim is, pixels."""
+REACH = 200
+"""Length of a step that suits the rim, at most, down and across, pixels."""
 POINTS = 500
 """Pixels of the rim that are compared, about."""
 
@@ -106,7 +108,8 @@ def rim_steps(level: Level, each: int = 3) -> NDArray[np.int32]:
     middle = level.holes.mean(axis=0)
     turn = np.arctan2(*(rim - middle).T) / (2 * np.pi) + 0.5
     sector = np.minimum((turn * SECTORS).astype(np.int32), SECTORS - 1)
-    sums = np.zeros((SECTORS, 2 * h + 1, 2 * w + 1), np.int32)
+    down, across = min(h, REACH), min(w, REACH)
+    sums = np.zeros((SECTORS, 2 * down + 1, 2 * across + 1), np.int32)
     counts = np.zeros_like(sums)
     _compare(level.pic, level.hole, rim, sector, sums, counts)
     steps = []
@@ -120,7 +123,7 @@ def rim_steps(level: Level, each: int = 3) -> NDArray[np.int32]:
         least = (mean == cv2.erode(mean, np.ones((7, 7), np.uint8))) & np.isfinite(mean)
         found = np.argwhere(least)
         order = np.argsort(mean[found[:, 0], found[:, 1]], kind="stable")
-        steps.append(found[order[:number]] - (h, w))
+        steps.append(found[order[:number]] - (down, across))
     return np.concatenate(steps).astype(np.int32)
 
 
@@ -134,8 +137,9 @@ def rim_of(level: Level, width: int) -> NDArray[np.int32]:
 @kernel
 def _compare(pic: Any, hole: Any, rim: Any, sector: Any, sums: Any, counts: Any) -> None:
     h, w = hole.shape
-    for sy in range(-h, h + 1):
-        for sx in range(-w, w + 1):
+    down, across = sums.shape[1] // 2, sums.shape[2] // 2
+    for sy in range(-down, down + 1):
+        for sx in range(-across, across + 1):
             if abs(sy) + abs(sx) < 3:
                 continue
             for i in range(rim.shape[0]):
@@ -146,5 +150,5 @@ def _compare(pic: Any, hole: Any, rim: Any, sector: Any, sums: Any, counts: Any)
                 d = np.int32(0)
                 for c in range(CHANNELS):
                     d += abs(np.int32(pic[y, x, c]) - np.int32(pic[by, bx, c]))
-                sums[sector[i], sy + h, sx + w] += d
-                counts[sector[i], sy + h, sx + w] += 1
+                sums[sector[i], sy + down, sx + across] += d
+                counts[sector[i], sy + down, sx + across] += 1
