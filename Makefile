@@ -42,6 +42,7 @@ format: $(READY) ## put the code into its usual form
 bench: $(READY) ## measure; prints ratios against a reference in the same run
 	$(BIN)/python benchmarks/compose.py
 	$(BIN)/python benchmarks/whole_film.py
+	$(BIN)/python benchmarks/mending.py
 
 reference: $(READY) ## write the film folder reference anew from the documents' own definitions
 	$(BIN)/python -m splitpin.folder.reference docs/film-folder.md
