@@ -28,6 +28,8 @@ FEWEST = 0.06
 """If fewer of the loop's pixels than this share stand out by colour, only the rim is taken for ground."""
 ROUNDS, MORE = 2, 2
 """Rounds after the loop, and after the strokes."""
+BESIDE = 4
+"""How far from where it was found the edge is looked for again, pixels."""
 SPECK = 0.0015
 """Pieces and holes smaller than this share of the thing are noise, unless a stroke touches them."""
 
@@ -82,7 +84,7 @@ def stroked(rgb: NDArray[np.uint8], found: Segments, keep: Mask, drop: Mask) -> 
     keep, drop
         (h, w): where strokes were drawn. What is dropped is dropped, even where it is also kept.
     """
-    rgb = np.asarray(cv2.medianBlur(rgb, GRAIN), np.uint8)
+    calm = np.asarray(cv2.medianBlur(rgb, GRAIN), np.uint8)
     marks = found.marks.copy()
     if keep.any() or drop.any():
         marks[keep] = cv2.GC_FGD
@@ -90,9 +92,9 @@ def stroked(rgb: NDArray[np.uint8], found: Segments, keep: Mask, drop: Mask) -> 
         if found.thing.any() and _divided(marks):
             thing, behind = found.thing.copy(), found.behind.copy()
             cv2.setRNGSeed(SEED)
-            cv2.grabCut(rgb, marks, None, behind, thing, MORE, cv2.GC_EVAL)  # type: ignore[call-overload]
+            cv2.grabCut(calm, marks, None, behind, thing, MORE, cv2.GC_EVAL)  # type: ignore[call-overload]
     mask = (marks == cv2.GC_FGD) | (marks == cv2.GC_PR_FGD)
-    return without_specks(mask, keep, drop)
+    return without_specks(_at_the_edge(rgb, without_specks(mask, keep, drop), keep, drop), keep, drop)
 
 
 def without_specks(mask: Mask, keep: Mask, drop: Mask, share: float = SPECK) -> Mask:
@@ -106,6 +108,24 @@ def without_specks(mask: Mask, keep: Mask, drop: Mask, share: float = SPECK) -> 
         small[np.unique(labels[wanted & here])] = False
         mask = np.where(small[labels], not value, mask) if count > 1 else mask
     return mask
+
+
+def _at_the_edge(rgb: NDArray[np.uint8], mask: Mask, keep: Mask, drop: Mask) -> Mask:
+    """The same with its edge where the picture, grain and all, has it: the median rounds corners."""
+    disc = np.ones((2 * BESIDE + 1, 2 * BESIDE + 1), np.uint8)
+    flat = mask.astype(np.uint8)
+    inner, outer = cv2.erode(flat, disc) > 0, cv2.dilate(flat, disc) > 0
+    if np.count_nonzero(inner) < 0.3 * np.count_nonzero(mask):
+        return mask  # a thin thing is all edge
+    marks = np.where(mask, cv2.GC_PR_FGD, cv2.GC_PR_BGD).astype(np.uint8)
+    marks[inner | keep] = cv2.GC_FGD
+    marks[~outer | drop] = cv2.GC_BGD
+    if not _divided(marks):
+        return mask
+    cv2.setRNGSeed(SEED)
+    thing, behind = np.zeros((1, 65)), np.zeros((1, 65))
+    cv2.grabCut(rgb, marks, None, behind, thing, 1, cv2.GC_INIT_WITH_MASK)  # type: ignore[call-overload]
+    return (marks == cv2.GC_FGD) | (marks == cv2.GC_PR_FGD)
 
 
 def _own(rgb: NDArray[np.uint8], inside: Mask) -> NDArray[np.float32]:

@@ -34,7 +34,7 @@ AROUND = 0.12
 MATTE_PIXELS, SEGMENT_PIXELS = 240_000, 80_000
 """The sizes of the reduced pictures, at most."""
 
-PULL = 1e-4
+PULL = 5e-5
 """How much what a pixel's own colour says weighs beside what its neighbours say."""
 
 
