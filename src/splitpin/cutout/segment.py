@@ -125,7 +125,7 @@ def _at_the_edge(rgb: NDArray[np.uint8], mask: Mask, keep: Mask, drop: Mask) -> 
     cv2.setRNGSeed(SEED)
     thing, behind = np.zeros((1, 65)), np.zeros((1, 65))
     cv2.grabCut(rgb, marks, None, behind, thing, 1, cv2.GC_INIT_WITH_MASK)  # type: ignore[call-overload]
-    return (marks == cv2.GC_FGD) | (marks == cv2.GC_PR_FGD)
+    return np.asarray((marks == cv2.GC_FGD) | (marks == cv2.GC_PR_FGD), bool)
 
 
 def _own(rgb: NDArray[np.uint8], inside: Mask) -> NDArray[np.float32]:
