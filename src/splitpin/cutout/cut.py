@@ -8,12 +8,13 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from splitpin.cutout.curves import area
 from splitpin.cutout.cutout import MM_PER_INCH
+from splitpin.cutout.distance import edge_loops
 from splitpin.cutout.ink import ink
 from splitpin.cutout.knife import blade, knife
 from splitpin.cutout.loop import loop_of
 from splitpin.cutout.mistake import CutError
-from splitpin.cutout.outline import outline
 from splitpin.cutout.recipe import Recipe
 from splitpin.cutout.soft import Soft, Window, at_full_size, at_reduced_size, found, window
 
@@ -124,8 +125,7 @@ class Cutting:
             rgba = ink(rgba, recipe.ink_mm, MM_PER_INCH * factor / recipe.ppi)
         left, top = int(at[0] + x0 * factor), int(at[1] + y0 * factor)
         box = (left, top, int(x1 - x0) * factor, int(y1 - y0) * factor)
-        lines = outline(rgba[..., 3], 1.0, 0.5).loops if (rgba[..., 3] > 127).any() else ()
-        polygon = lines[0].polygon(0.25) * factor + (left, top) if lines else np.zeros((0, 2))
+        polygon = _largest_edge(rgba[..., 3]) * factor + (left, top)
         return Piece(rgba, box, polygon)
 
 
@@ -145,6 +145,15 @@ def cut(rgb: Rgb, recipe: Recipe) -> Piece:
         When the recipe cannot be followed.
     """
     return Cutting(rgb).cut(recipe)
+
+
+def _largest_edge(alpha: NDArray[np.uint8]) -> NDArray[np.float64]:
+    """A polygon (n, 2), pixels, within half a pixel of where the coverage is one half."""
+    loops = edge_loops(alpha)
+    if not loops:
+        return np.zeros((0, 2))
+    longest = max(loops, key=lambda loop: abs(area(loop))).astype(np.float32)
+    return np.asarray(cv2.approxPolyDP(longest, 0.5, True), np.float64).reshape(-1, 2)
 
 
 def _tidy(rgba: Rgb, speck: float) -> Rgb:

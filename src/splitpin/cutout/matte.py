@@ -15,8 +15,9 @@ from numpy.typing import NDArray
 from splitpin.measure.compiled import kernel
 
 Floats = NDArray[np.float32]
-EPSILON = 1e-5
-"""How much colour may stray from the line within a window, as a variance."""
+EPSILON = 1e-6
+"""How much colour may stray from the line within a window, as a variance; little, for in linear light shadows
+lie close together."""
 ENOUGH = 1e-3
 """The residual, against the first one, at which the solver stops."""
 MOST = 300
@@ -35,7 +36,7 @@ def matte(
     Parameters
     ----------
     colour
-        float32 (h, w, 3), 0..1.
+        float32 (h, w, 3), 0..1; linear light, since that is what mixes.
     known
         float32 (h, w): 0 where nothing of the thing is, 1 where nothing else is, anything else to be found.
     guess

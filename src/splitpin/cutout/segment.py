@@ -26,7 +26,7 @@ OWN = 0.4
 """From which likelihood a pixel is taken to be the thing's at first."""
 FEWEST = 0.06
 """If fewer of the loop's pixels than this share stand out by colour, only the rim is taken for ground."""
-ROUNDS, MORE = 2, 2
+ROUNDS, MORE = 2, 1
 """Rounds after the loop, and after the strokes."""
 BESIDE = 4
 """How far from where it was found the edge is looked for again, pixels."""

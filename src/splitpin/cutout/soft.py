@@ -22,8 +22,8 @@ from splitpin.cutout.matte import matte
 from splitpin.cutout.recipe import Stroke
 from splitpin.cutout.segment import Segments, segments, stroked
 from splitpin.cutout.trimap import trimap
-from splitpin.cutout.upsample import applied, links, own_colours
-from splitpin.measure.light import light_table, to_light
+from splitpin.cutout.upsample import applied, links, own_colours, reduced_light
+from splitpin.measure.light import light_table
 
 Rgb = NDArray[np.uint8]
 Floats = NDArray[np.float32]
@@ -48,7 +48,9 @@ class Window(NamedTuple):
     factor: int
     """How many of its pixels are one of the picture for the matte."""
     colour: Floats
-    """The picture for the matte: float32 (h, w, 3), sRGB, 0..1."""
+    """The picture for the matte: float32 (h, w, 3), sRGB, 0..1. Sides are told apart in it, as eyes do."""
+    light: Floats
+    """The same in linear light, in which thing and ground were mixed: coverage is found in it."""
     inside: Mask
     """What the loop encloses there."""
     step: int
@@ -88,6 +90,7 @@ def window(rgb: Rgb, loop: Sequence[tuple[float, float]]) -> Window:
         part,
         factor,
         (middle / np.float32(255)).astype(np.float32),
+        reduced_light(part, _lights(), factor),
         filled(loop, shape, factor, (left, top)),
         step,
         small,
@@ -116,7 +119,7 @@ def found(seen: Window, keep: Sequence[Stroke], drop: Sequence[Stroke]) -> Soft:
     known, likely, apart = trimap(seen.colour, wide, seen.inside, 1 + seen.step)
     known[kept] = 1.0
     known[dropped | ~seen.inside] = 0.0
-    return Soft(known, matte(seen.colour, known, likely, PULL * apart))
+    return Soft(known, matte(seen.light, known, likely, PULL * apart))
 
 
 def at_full_size(seen: Window, soft: Soft) -> Rgb:
@@ -125,7 +128,7 @@ def at_full_size(seen: Window, soft: Soft) -> Rgb:
         h, w = seen.rgb.shape[:2]
         alpha = np.ascontiguousarray(soft.alpha[:h, :w])
     else:
-        alpha = applied(seen.rgb, _signals(), links(seen.colour, soft.alpha), soft.known, seen.factor)
+        alpha = applied(seen.rgb, _lights(), links(seen.light, soft.alpha), soft.known, seen.factor)
     return _coloured(seen, soft, seen.rgb, alpha, seen.factor)
 
 
@@ -149,18 +152,12 @@ def reduced(rgb: Rgb, factor: int) -> Rgb:
 
 
 def _coloured(seen: Window, soft: Soft, picture: Rgb, alpha: Floats, factor: int) -> Rgb:
-    light = to_light(seen.colour).astype(np.float32)
-    thing, behind = colours(light, soft.alpha)
+    thing, behind = colours(seen.light, soft.alpha)
     return np.asarray(own_colours(picture, alpha, _lights(), thing, behind, factor), np.uint8)
 
 
 def _factor(shape: tuple[int, ...], most: int) -> int:
     return max(1, ceil(sqrt(shape[0] * shape[1] / most) - 0.2))
-
-
-@cache
-def _signals() -> Floats:
-    return (np.arange(256) / 255).astype(np.float32)
 
 
 @cache

@@ -8,11 +8,13 @@ wrong end, and the band grows over them. Where the sides cannot be told by colou
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
+
+from splitpin.measure.compiled import kernel
 
 Mask = NDArray[np.bool_]
 Floats = NDArray[np.float32]
@@ -25,8 +27,6 @@ BLURS = (0.8, 2.0, 5.0)
 """The pixels are looked at through these Gaussians: hairs through a narrow one, fur through a wide one."""
 REST = 1.6
 """How many of its widths a Gaussian spreads a sharp edge."""
-PASSES = 2
-"""The first pass knows the sides' colours with some hair among them, the second without."""
 COARSE = 4
 """From one place where they are collected to the next, pixels."""
 SURE = 0.15
@@ -79,12 +79,13 @@ def trimap(colour: Floats, mask: Mask, inside: Mask, edge: int = 2) -> Trimap:
     band = away <= edge
     likely, worth = mask.astype(np.float32), np.zeros(mask.shape, np.float32)
     near = inside & (away < REACH * size)
-    for _ in range(PASSES):
+    # At first the sides' colours are known with some hair among them, then without.
+    for last in (False, True):
         mixed = np.zeros(mask.shape, bool)
         thing, behind = mask & (within > core) & ~band, ground & (beyond > core) & ~band
         if not (thing.any() and behind.any()):
             break
-        for blur in BLURS:
+        for blur in BLURS if last else BLURS[1:2]:
             way, apart = _way(
                 np.asarray(cv2.GaussianBlur(colour, (0, 0), blur), np.float32), thing, behind, around
             )
@@ -134,7 +135,10 @@ def _way(colour: Floats, thing: Mask, ground: Mask, around: int) -> tuple[Floats
     apart = np.maximum((along * step).sum(-1), 1e-6)
     slope = along / apart[..., None]
     rest = (slope * mean_b).sum(-1)
-    wide = cv2.resize(np.dstack([slope, rest, apart]).astype(np.float32), (w, h))
+    fine = np.dstack([slope, rest, apart]).astype(np.float32)
+    # Squares over the edge reach past it.
+    whole = (fine.shape[1] * COARSE, fine.shape[0] * COARSE)
+    wide = np.dstack([cv2.resize(fine[..., :4], whole), cv2.resize(fine[..., 4], whole)])[:h, :w]
     way = (wide[..., :3] * colour).sum(-1) - wide[..., 3]
     return way.astype(np.float32), np.maximum(wide[..., 4], 1e-6)
 
@@ -142,12 +146,7 @@ def _way(colour: Floats, thing: Mask, ground: Mask, around: int) -> tuple[Floats
 def _colours(colour: Floats, side: Mask, around: int) -> tuple[Floats, Floats]:
     """Mean (…, 3) and covariance (…, 3, 3) of a side's colours around places COARSE pixels apart."""
     h, w = side.shape
-    pairs = ((0, 0), (0, 1), (0, 2), (1, 1), (1, 2), (2, 2))
-    s = side.astype(np.float32)
-    here = colour * s[..., None]
-    parts = [s, *(here[..., i] for i in range(3)), *(here[..., i] * colour[..., j] for i, j in pairs)]
-    size = (max(1, w // COARSE), max(1, h // COARSE))
-    moments = np.dstack([cv2.resize(p, size, interpolation=cv2.INTER_AREA) for p in parts])
+    moments = _moments(colour, side, COARSE)
     summed = np.zeros(moments.shape, np.float64)
     # Far from the side a wider neighbourhood is asked, with little weight, so that there is always an answer.
     for reach, weight in ((around, 1.0), (4 * around, 1e-3), (4 * max(h, w), 1e-6)):
@@ -156,6 +155,29 @@ def _colours(colour: Floats, side: Mask, around: int) -> tuple[Floats, Floats]:
     n = np.maximum(summed[..., :1], 1e-15)
     mean = summed[..., 1:4] / n
     cov = np.empty((*mean.shape, 3), np.float32)
-    for m, (i, j) in enumerate(pairs):
+    for m, (i, j) in enumerate(((0, 0), (0, 1), (0, 2), (1, 1), (1, 2), (2, 2))):
         cov[..., i, j] = cov[..., j, i] = summed[..., 4 + m] / n[..., 0] - mean[..., i] * mean[..., j]
     return mean.astype(np.float32), cov
+
+
+@kernel
+def _moments(colour: Any, side: Any, coarse: Any) -> Any:
+    """Sums over squares of a side's pixels: how many, their colours, and the products of these."""
+    h, w = side.shape
+    out = np.zeros(((h + coarse - 1) // coarse, (w + coarse - 1) // coarse, 10), np.float32)
+    for y in range(h):
+        for x in range(w):
+            if side[y, x]:
+                m = out[y // coarse, x // coarse]
+                r, g, b = colour[y, x, 0], colour[y, x, 1], colour[y, x, 2]
+                m[0] += 1.0
+                m[1] += r
+                m[2] += g
+                m[3] += b
+                m[4] += r * r
+                m[5] += r * g
+                m[6] += r * b
+                m[7] += g * g
+                m[8] += g * b
+                m[9] += b * b
+    return out

@@ -16,7 +16,43 @@ from splitpin.measure.compiled import kernel
 
 Floats = NDArray[np.float32]
 RADIUS = 1
-EPSILON = 1e-4
+EPSILON = 1e-5
+
+
+@kernel
+def reduced_light(rgb: Any, lights: Any, factor: Any) -> Any:
+    """Averages of the light of squares of ``factor`` pixels; squares over the edge average what is there.
+
+    Parameters
+    ----------
+    rgb
+        uint8 (H, W, 3).
+    lights
+        float32 (256): linear light of each 8-bit value.
+    factor
+        Pixels along a side.
+
+    Returns
+    -------
+    ndarray
+        float32 (h, w, 3), linear light.
+    """
+    H, W = rgb.shape[0], rgb.shape[1]
+    h, w = (H + factor - 1) // factor, (W + factor - 1) // factor
+    out = np.empty((h, w, 3), np.float32)
+    for y in range(h):
+        y1 = min((y + 1) * factor, H)
+        for x in range(w):
+            x1 = min((x + 1) * factor, W)
+            r = g = b = 0.0
+            for yy in range(y * factor, y1):
+                for xx in range(x * factor, x1):
+                    r += lights[rgb[yy, xx, 0]]
+                    g += lights[rgb[yy, xx, 1]]
+                    b += lights[rgb[yy, xx, 2]]
+            n = (y1 - y * factor) * (x1 - x * factor)
+            out[y, x, 0], out[y, x, 1], out[y, x, 2] = r / n, g / n, b / n
+    return out
 
 
 def links(colour: Floats, alpha: Floats, radius: int = RADIUS, epsilon: float = EPSILON) -> Floats:
