@@ -1,9 +1,8 @@
 """How well and how fast things are cut out from a rough loop alone, against two peers in the same run.
 
 Peers: OpenCV's GrabCut at full size with a feathered edge (once as its manual uses it, once with the rim
-that we
-give it), and closed-form matting (Levin 2008) at full size with the trimap that we found, in linear light
-as ours and in sRGB as published.
+that we give it), and closed-form matting (Levin 2008) at full size with the trimap that we found, in linear
+light as ours and in sRGB as published.
 
 Measures, over the band where the true coverage lies strictly between 0 and 1, widened by 2 pixels:
 MSE, the mean of (α - true)², times 1000; SAD, the sum of |α - true|, in thousands (Rhemann 2009); the rim's
