@@ -2,18 +2,29 @@
 
 from __future__ import annotations
 
+from io import BytesIO
+from unicodedata import category, normalize
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
+from PIL import ImageFont
 from tests.pictures import light_of, noise
 
-from splitpin.frames.standin import PAPER, card, fit
+from splitpin.device.stills import card_font
+from splitpin.frames import standin
+from splitpin.frames.standin import PAPER, fit
 from splitpin.measure.table import Stage
 
 STAGE = Stage(320, 180, 400.0)
+FONT = card_font()
 unicode = st.text(st.characters(codec=None), max_size=60)
+
+
+def card(stage: Stage, title: str, *lines: str) -> NDArray[np.uint8]:
+    return standin.card(stage, title, *lines, font=FONT)
 
 
 @given(unicode, st.lists(unicode, max_size=3))
@@ -58,7 +69,34 @@ def test_a_card_is_paper_with_the_same_words_the_same_bits() -> None:
 
 def test_bytes_that_are_no_font_are_refused() -> None:
     with pytest.raises(ValueError, match="not a font"):
-        card(STAGE, "Words", font=b"nothing of the kind")
+        standin.card(STAGE, "Words", font=b"nothing of the kind")
+
+
+def test_the_font_has_the_letters_of_europe() -> None:
+    """Latin with every accent, Greek (also of old) and Cyrillic: blocks of Unicode 15, chapter 7."""
+    face = ImageFont.truetype(BytesIO(FONT), 24)
+    lacking = bytes(face.getmask("\U0010ffff"))
+    blocks = [(0x20, 0x250), (0x370, 0x526), (0x1E00, 0x1EFC), (0x1F00, 0x2000)]
+    letters = [chr(n) for start, end in blocks for n in range(start, end) if category(chr(n))[0] == "L"]
+    assert [hex(ord(c)) for c in letters if bytes(face.getmask(c)) == lacking] == []
+
+
+@given(st.text("áçñőůŷāжйїґάώαβ ", min_size=1, max_size=20))
+@settings(max_examples=20)
+def test_an_accent_is_set_on_its_letter_however_it_was_typed(words: str) -> None:
+    assert (card(STAGE, normalize("NFD", words)) == card(STAGE, normalize("NFC", words))).all()
+
+
+@pytest.mark.parametrize("size", [(320, 180), (180, 180), (180, 320)])
+def test_the_last_of_many_words_is_still_on_the_card(size: tuple[int, int]) -> None:
+    stage = Stage(*size, 400.0)
+    many = "coins roll along the wall " * 8
+    assert (card(stage, "Words", many, "Mrow") != card(stage, "Words", many, "Meow")).any()
+
+
+def test_words_that_nobody_reads_end_with_an_ellipsis() -> None:
+    wide = Stage(640, 360, 400.0)
+    assert (card(wide, "", "m" * 1000) != card(wide, "", "m" * 1001)).any()
 
 
 def test_a_picture_of_the_frames_size_comes_back_as_it_is() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+from importlib.resources import files
 from pathlib import Path
 
 import numpy as np
@@ -12,6 +14,15 @@ from splitpin.film.segments import Exposure
 from splitpin.folder.mistake import FolderError
 from splitpin.frames.standin import card, fit
 from splitpin.measure.table import Stage
+
+
+@cache
+def card_font() -> bytes:
+    """The font of the cards, with the letters of most European languages: Latin, Greek, Cyrillic.
+
+    It comes with splitpin, so that a card is the same on every computer.
+    """
+    return (files("splitpin.device") / "fonts" / "DejaVuSans.ttf").read_bytes()
 
 
 class Stills:
@@ -37,7 +48,7 @@ class Stills:
             When its file can no longer be read.
         """
         if exposure.kind == "card":
-            return card(self._stage, *exposure.words)
+            return card(self._stage, *exposure.words, font=card_font())
         try:
             return fit(read_picture(self._root / exposure.file), self._stage, paper)
         except PictureError as problem:

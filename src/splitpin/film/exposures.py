@@ -33,4 +33,7 @@ def exposures(sheet: Sheet, scene: Scene, shots: Mapping[int, str]) -> tuple[Exp
 
 
 def _words(panel: Panel) -> tuple[str, ...]:
-    return panel.name, panel.action, f"“{panel.says}”" if panel.says else "", panel.sound
+    spoken = f"“{panel.says}”" if panel.says else ""
+    if panel.says and panel.speaker:
+        spoken = f"{panel.speaker}: {spoken}"
+    return panel.name, panel.action, spoken, panel.sound

@@ -17,7 +17,7 @@ LONGEST = Fraction(5, 2)
 out a scene among workers."""
 SHORTEST = Fraction(1)
 """Seconds after which one ends where a panel does."""
-DRAWING = 1
+DRAWING = 2
 """Counts changes to how exposures are drawn: raise it and everything is made again."""
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from io import BytesIO
 from typing import Any, NamedTuple
-from unicodedata import category
+from unicodedata import category, normalize
 
 import numpy as np
 from numpy.typing import NDArray
@@ -71,7 +71,7 @@ def _rgba(picture: Frame) -> Frame:
     return rgba
 
 
-def card(stage: Stage, title: str, *lines: str, font: bytes | None = None) -> Frame:
+def card(stage: Stage, title: str, *lines: str, font: bytes) -> Frame:
     """A paper card on the table with a panel's words.
 
     Parameters
@@ -83,7 +83,7 @@ def card(stage: Stage, title: str, *lines: str, font: bytes | None = None) -> Fr
     lines
         Set below it, smaller; each starts on a line of its own. What is empty takes no room.
     font
-        A TrueType or OpenType font; Pillow's own when left out. Letters that it lacks show its empty box.
+        A TrueType or OpenType font. Letters that it lacks show its empty box.
 
     Returns
     -------
@@ -130,7 +130,7 @@ class _Setting(NamedTuple):
     height: int
 
 
-def _setting(texts: list[str], size: int, room: int, font: bytes | None) -> _Setting:
+def _setting(texts: list[str], size: int, room: int, font: bytes) -> _Setting:
     """The first text at ``size`` pixels, the others smaller."""
     lines = []
     for i, text in enumerate(texts):
@@ -143,18 +143,22 @@ def _setting(texts: list[str], size: int, room: int, font: bytes | None) -> _Set
     return _Setting(lines, sum(step for _, _, step in lines))
 
 
-def _face(font: bytes | None, size: int) -> Any:
-    if font is None:
-        return ImageFont.load_default(size)
+def _face(font: bytes, size: int) -> Any:
     try:
+        # The other engine, where a computer has it, would break and space letters in ways of its own.
         return ImageFont.truetype(BytesIO(font), size, layout_engine=ImageFont.Layout.BASIC)
     except OSError as error:
         raise ValueError(f"these {len(font)} bytes are not a font; expected TrueType or OpenType") from error
 
 
 def _printable(text: str) -> str:
-    """Control letters and halves of surrogate pairs cannot be set."""
-    return "".join("\n" if c == "\n" else " " if category(c) in ("Cc", "Cs") else c for c in text[:LONGEST])
+    """Accents joined to their letters, for which fonts have one sign; without what cannot be set.
+
+    Control letters and halves of surrogate pairs cannot.
+    """
+    short = text if len(text) <= LONGEST else f"{text[:LONGEST]}…"
+    plain = "".join("\n" if c == "\n" else " " if category(c) in ("Cc", "Cs") else c for c in short)
+    return normalize("NFC", plain)
 
 
 def _broken(text: str, face: Any, room: int) -> list[str]:
