@@ -209,3 +209,37 @@ def test_a_failed_write_leaves_the_old_file_and_nothing_beside_it(
         write_whole(tmp_path / "a.toml", b"new")
     assert [p.name for p in tmp_path.iterdir()] == ["a.toml"]
     assert (tmp_path / "a.toml").read_bytes() == b"old"
+
+
+LISTED = """\
+format = 1 # first
+
+# by hand
+[[touches]]
+who = "cat"  # looks up
+frame = 2
+set = { x = 4, head.angle = -3 }
+
+[[touches]]
+who = "dog"
+frame = 3
+set.x = 3
+
+[view]
+x = 1
+"""
+
+
+def test_exchanging_a_list_of_tables_keeps_those_that_stay_as_they_are_written() -> None:
+    cat = {"who": "cat", "frame": 2, "set": {"x": 4, "head": {"angle": -3}}}
+    cup = {"who": "cup", "frame": 4, "set": {"x": 1.0, "lid": {"angle": 2.5}}}
+    written = changed(Edit("scenes/a.toml", ("touches",), [cat, cup]), LISTED)
+    dog = LISTED[LISTED.index('who = "dog"') : LISTED.index("[view]")]
+    assert written == LISTED.replace(dog, 'who = "cup"\nframe = 4\nset = {x = 1.0, lid = {angle = 2.5}}\n\n')
+
+
+def test_a_new_list_of_tables_is_written_as_people_write_it() -> None:
+    touch = {"who": "cup", "frame": 4, "set": {"x": 1.0}}
+    written = changed(Edit("scenes/a.toml", ("touches",), [touch, touch | {"frame": 6}]), "format = 1\n")
+    one = '\n[[touches]]\nwho = "cup"\nframe = 4\nset = {x = 1.0}\n'
+    assert written == "format = 1\n" + one + one.replace("4", "6")

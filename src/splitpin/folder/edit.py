@@ -12,14 +12,16 @@ import enum
 import re
 import tomllib
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeGuard
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
+from tomlkit.items import AoT
 
 from splitpin.folder.kinds import kind_of
 from splitpin.folder.locate import Path as Place
 from splitpin.folder.mistake import FileError, FolderError
+from splitpin.folder.relist import relist
 from splitpin.folder.save import write_whole
 from splitpin.folder.tree import Tree
 
@@ -196,8 +198,18 @@ def _place(document: tomlkit.TOMLDocument, edit: Edit) -> None:
         del holder[last]
     elif edit.insert:
         holder.insert(last, edit.value)
+    elif len(edit.path) == 1 and _is_list_of_tables(edit.value, holder.get(last)):
+        if last not in holder:
+            holder.add(tomlkit.nl())
+            holder.add(last, tomlkit.aot())
+        relist(holder[last], edit.value)
     else:
         holder[last] = edit.value
+
+
+def _is_list_of_tables(value: object, old: object) -> TypeGuard[list[Tables]]:
+    tables = isinstance(value, list) and bool(value) and all(isinstance(v, dict) for v in value)
+    return tables and (old is None or isinstance(old, AoT))
 
 
 def _line_ends(written: str, text: str) -> str:
