@@ -80,6 +80,11 @@ def test_every_command_has_help_with_an_example_and_json(command: str) -> None:
     assert "--json" in done.stdout
 
 
+def test_help_shows_brackets_as_they_are_to_be_typed() -> None:
+    assert "[[x, y], …]" in splitpin("cut", "--help").stdout
+    assert "[[[x, y], …], …]" in splitpin("split", "--help").stdout
+
+
 def test_the_version_is_said() -> None:
     done = started("--version")
     assert re.fullmatch(r"splitpin \d+\.\d+\S*\n", done.stdout)
@@ -179,18 +184,60 @@ def test_every_code_page_carries_the_output(root: Path, encoding: str) -> None:
 def test_the_sheet_goes_out_and_in_as_a_table(root: Path, tmp_path: Path) -> None:
     table = tmp_path / "hill.csv"
     assert splitpin("sheet", root, "010-hill", "--csv", table).returncode == 0
-    assert splitpin("sheet", root, "010-hill", "--in", table, "--json").stdout == '{"touches": 0}\n'
+    done = json.loads(splitpin("sheet", root, "010-hill", "--in", table, "--json").stdout)
+    assert done == {"touches": 0, "added": 0, "changed": 0, "removed": 0, "missing": 0}
     lines = table.read_text().splitlines()
     column = lines[0].split(",").index("cat.x")
     cells = lines[3].split(",")
     cells[column] = "7.5"
     lines[3] = ",".join(cells)
     table.write_text("\n".join(lines))
-    done = splitpin("sheet", root, "010-hill", "--in", table)
-    assert "1 touch added to 010-hill" in done.stdout
-    assert splitpin("sheet", root, "010-hill", "--csv", table).returncode == 0
+    assert "touches of 010-hill: 1 new" in splitpin("sheet", root, "010-hill", "--in", table).stdout
+    again = splitpin("sheet", root, "010-hill", "--in", table, "--csv", table, "--again", "--json")
+    done = json.loads(again.stdout)
+    assert (done["touches"], done["exposures"]) == (0, 6)
     assert table.read_text().splitlines()[3].split(",")[column] == "7.5"
+    table.write_text("\n".join(table.read_text().splitlines()[:2]))
+    told = splitpin("sheet", root, "010-hill", "--in", table).stdout
+    assert "5 exposures have no line in the table; they are left as they are" in told
     assert splitpin("check", root).returncode == 0
+
+
+def test_a_table_is_not_written_over_unless_that_is_said_and_no_folder_is_made(
+    root: Path, tmp_path: Path
+) -> None:
+    table = tmp_path / "hill.csv"
+    table.write_text("kept")
+    done = splitpin("sheet", root, "010-hill", "--csv", table)
+    assert (done.returncode, table.read_text()) == (2, "kept")
+    assert "say --again" in done.stderr
+    assert splitpin("sheet", root, "010-hill", "--csv", tmp_path / "new/hill.csv").returncode == 2
+    assert not (tmp_path / "new").exists()
+    assert splitpin("sheet", root, "010-hill", "--csv", tmp_path).returncode == 2
+    assert splitpin("sheet", root, "010-hill", "--csv", table, "--again").returncode == 0
+    assert table.read_text().startswith("frame,")
+
+
+def test_the_sheet_tells_who_moves_where_and_what_is_heard_and_said(root: Path) -> None:
+    lines = splitpin("sheet", root, "010-hill").stdout.splitlines()
+    assert all(len(line) <= 100 for line in lines)
+    assert "cat -20 0 0°" in lines[1]
+    assert any("tick.wav" in line for line in lines)
+    touched = next(n for n, line in enumerate(lines) if "cat 4 0 0° head -3°" in line)
+    assert any("cat -20 0 0° head 5°" in line for line in lines[touched + 1 :])
+    assert any("“Mrow?”" in line for line in lines)
+
+
+def test_the_sheet_of_a_scene_with_mistakes_names_all_of_them(root: Path) -> None:
+    scene = root / "scenes/010-hill.toml"
+    text = scene.read_text(encoding="utf-8")
+    scene.write_text(
+        text.replace("pause.end", "pause.ned").replace("frame = 2", "frame = 99"), encoding="utf-8"
+    )
+    done = splitpin("sheet", root, "010-hill", "--json")
+    assert done.returncode == 2
+    assert len(json.loads(done.stdout)["mistakes"]) == 2
+    assert all(mistake["line"] for mistake in json.loads(done.stdout)["mistakes"])
 
 
 def test_a_table_that_cannot_be_is_refused_and_changes_nothing(root: Path, tmp_path: Path) -> None:

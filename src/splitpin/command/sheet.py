@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
-from typing import Annotated
+from textwrap import wrap
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from splitpin.command.options import Folder, Json
 from splitpin.command.speak import guarded, out, printable, say_json
+
+if TYPE_CHECKING:
+    from splitpin.jobs.sheet import Taken
+    from splitpin.scene.scene import Scene
+    from splitpin.sheet.sheet import Row, Sheet
+
+WIDTH = 100
 
 
 def sheet(
@@ -24,9 +33,13 @@ def sheet(
         Path | None,
         typer.Option("--in", metavar="FILE", help="Take in such a table: what was changed becomes touches."),
     ] = None,
+    again: Annotated[bool, typer.Option("--again", help="Write over a table of that name.")] = False,
     as_json: Json = False,
 ) -> None:
     """Show a scene's exposure sheet: one line an exposure.
+
+    Each line has the exposure's first frame, the frames it is held for, its panel, and who lies otherwise
+    than before: x and y in mm, the angle, then pieces and whatever else changed.
 
     Like this:
 
@@ -35,45 +48,77 @@ def sheet(
         splitpin sheet exact-change 010-wall --csv wall.csv
 
         splitpin sheet exact-change 010-wall --in wall.csv
+
+    In a table that is taken in, lines, columns and cells that are not there change nothing, and a value set
+    back to what the moves say is touched no more.
     """
     with guarded(folder, as_json=as_json):
         from splitpin.jobs.sheet import sheet_of, take_in, write_table
 
+        said: dict[str, object] = {}
+        words: list[str] = []
         if table is not None:
-            count = take_in(folder, scene, table)
-            if as_json:
-                say_json({"touches": count})
-            else:
-                out().print(f"{count} {'touch' if count == 1 else 'touches'} added to {scene}", markup=False)
+            taken = take_in(folder, scene, table)
+            touches = taken.added + taken.changed + taken.removed
+            said |= {"touches": touches, **taken._asdict()}
+            words += _words_of(taken, scene)
         if csv is not None:
-            count = write_table(folder, scene, csv)
+            count = write_table(folder, scene, csv, again=again)
+            said |= {"file": str(csv), "exposures": count}
+            words.append(f"{count} exposures in {csv}")
+        if said:
             if as_json:
-                say_json({"file": str(csv), "exposures": count})
-            else:
-                out().print(printable(f"{count} exposures in {csv}"), markup=False)
-        if table is None and csv is None:
-            rows = sheet_of(folder, scene).sheet.rows
-            if as_json:
-                say_json(
-                    {
-                        "scene": scene,
-                        "rows": [
-                            {
-                                "frame": r.frame,
-                                "frames": r.frames,
-                                "panel": r.panel,
-                                "pieces": len(r.placed),
-                                "sounds": list(r.sounds),
-                                "note": r.note,
-                            }
-                            for r in rows
-                        ],
-                    }
-                )
-            else:
-                console = out()
-                console.print("frame  held  panel             pieces  sounds and notes", style="bold")
-                for r in rows:
-                    words = printable(" ".join([*r.sounds, r.note.replace("\n", " ")]))
-                    line = f"{r.frame:>5}  {r.frames:>4}  {r.panel:<16}  {len(r.placed):>6}  {words}"
-                    console.print(line.rstrip(), markup=False)
+                say_json(said)
+            for line in () if as_json else words:
+                out().print(printable(line), markup=False)
+            return
+        found = sheet_of(folder, scene)
+        if as_json:
+            say_json({"scene": scene, "rows": [_row_as_data(row) for row in found.sheet.rows]})
+        else:
+            for line in _lines(found.sheet, found.folder.scenes[scene]):
+                out().print(printable(line), markup=False)
+
+
+def _words_of(taken: Taken, scene: str) -> list[str]:
+    counts = [f"{n} {how}" for how, n in zip(("new", "changed", "gone"), taken[:3], strict=True) if n]
+    words = [f"touches of {scene}: {', '.join(counts) or 'none changed'}"]
+    if taken.missing:
+        words.append(f"{taken.missing} exposures have no line in the table; they are left as they are")
+    return words
+
+
+def _row_as_data(row: Row) -> dict[str, object]:
+    return {
+        "frame": row.frame,
+        "frames": row.frames,
+        "panel": row.panel,
+        "pieces": len(row.placed),
+        "sounds": list(row.sounds),
+        "note": row.note,
+    }
+
+
+def _lines(sheet: Sheet, scene: Scene) -> Iterator[str]:
+    """The sheet for people: at most WIDTH letters a line, what does not fit on lines of its own."""
+    from splitpin.sheet.words import moved, told
+
+    wide = min(20, max(5, *(len(name) for name, _, _ in sheet.panels)))
+    yield f"frame  held  {'panel':<{wide}}  who moves (x y angle), and what is heard, done and said"
+    for row, members, words in zip(sheet.rows, moved(sheet), told(sheet, scene), strict=True):
+        head = f"{row.frame:>5}  {row.frames:>4}  {_shortened(row.panel, wide):<{wide}}  "
+        room = WIDTH - len(head)
+        # A member's words stay together where they can: lines are not broken at spaces that do not break.
+        kept = " | ".join(m.replace(" ", "\xa0") if len(m) < room - 2 else m for m in members)
+        lines = [*_wrapped(kept, room), *_wrapped(words, room)]
+        for n, line in enumerate(lines or [""]):
+            yield f"{head if n == 0 else ' ' * len(head)}{line}".replace("\xa0", " ").rstrip()
+
+
+def _wrapped(text: str, room: int) -> list[str]:
+    return wrap(text, room, break_on_hyphens=False)
+
+
+def _shortened(text: str, wide: int) -> str:
+    """Text of at most so many letters."""
+    return text if len(text) <= wide else f"{text[: wide - 1]}…"

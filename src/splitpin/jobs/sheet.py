@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-import csv
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
-from splitpin.folder.edit import Edit, apply
+from splitpin.folder.edit import DELETED, Edit, apply
 from splitpin.folder.load import FilmFolder, load
-from splitpin.folder.mistake import FolderError
+from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.save import write_whole
+from splitpin.jobs.ready import RefusedError
 from splitpin.measure.likely import likely
+from splitpin.scene.scene import Scene
 from splitpin.sheet.csv import read_csv, write_csv
-from splitpin.sheet.expose import expose
+from splitpin.sheet.expose import Exposed, expose
 from splitpin.sheet.sheet import Sheet
+from splitpin.sheet.touches import retouch
+
+MOST_BYTES = 64 << 20
 
 
 class SceneSheet(NamedTuple):
@@ -23,79 +27,121 @@ class SceneSheet(NamedTuple):
     sheet: Sheet
 
 
+class Taken(NamedTuple):
+    """What became of a table that was taken in."""
+
+    added: int
+    """Touches that are new, changed, and gone."""
+    changed: int
+    removed: int
+    missing: int
+    """Exposures that the table had no line for; they were left as they are."""
+
+
 def sheet_of(root: Path, scene: str) -> SceneSheet:
     """Expose one scene.
 
     Raises
     ------
     FolderError
-        When there is no such scene, or it has mistakes.
+        When there is no such scene.
+    RefusedError
+        With every mistake in it, when there is one.
     """
     folder = load(root)
+    file = f"scenes/{scene}.toml"
+    if mistakes := [m for m in folder.mistakes if m.file == file]:
+        raise RefusedError(mistakes)
     if scene not in folder.scenes:
-        raise FolderError(
-            f"scenes/{scene}.toml",
-            "no such scene, or not a readable one",
-            "a scene",
-            likely(scene, folder.scenes),
-        )
-    film = folder.film
-    exposed = expose(scene, folder.scenes[scene], folder.figures(scene), film.stage, film.exact_rate, film.on)
+        raise FolderError(file, "no such scene", "a scene", likely(scene, folder.scenes))
+    exposed = _exposed(folder, scene, folder.scenes[scene])
     if exposed.faults:
-        first = exposed.faults[0]
-        raise FolderError(f"scenes/{scene}.toml", first.found, first.expected, first.remedy)
+        raise RefusedError([folder.documents[file].mistake(fault) for fault in exposed.faults])
     return SceneSheet(folder, exposed.sheet)
 
 
-def write_table(root: Path, scene: str, file: Path) -> int:
-    """Write the sheet as comma-separated values; how many exposures it has."""
-    found = sheet_of(root, scene)
-    write_whole(file, write_csv(found.sheet, found.folder.figures(scene)).encode("utf-8"))
-    return len(found.sheet.rows)
-
-
-def take_in(root: Path, scene: str, file: Path) -> int:
-    """Add a touch to the scene for every exposure that was changed in a table; how many.
+def write_table(root: Path, scene: str, file: Path, *, again: bool = False) -> int:
+    """Write the sheet as comma-separated values; how many exposures it has.
 
     Raises
     ------
     FolderError
-        When the table cannot be read or says what cannot be; then nothing is changed.
+        When the file is there already and not to be written ``again``, or cannot be written.
+    RefusedError
+        When the scene has mistakes.
     """
     found = sheet_of(root, scene)
-    try:
-        text = file.read_bytes().decode("utf-8-sig")
-    except (OSError, UnicodeDecodeError) as e:
-        raise FolderError(
-            str(file), "it cannot be read as text", "comma-separated values in UTF-8", "save the table again"
-        ) from e
-    try:
-        touches, faults = read_csv(text, found.sheet, found.folder.figures(scene))
-    except csv.Error as e:
-        raise FolderError(
-            str(file), f"it is no table ({e})", "comma-separated values", "write the table anew"
-        ) from e
-    if faults:
-        line = ", column ".join(str(p) for p in faults[0].path)
-        raise FolderError(f"{file.name}, line {line}", faults[0].found, faults[0].expected, faults[0].remedy)
-    count = len(found.folder.scenes[scene].touches)
-    for i, touch in enumerate(touches):
-        value = {**touch.model_dump(exclude_none=True), "set": _nested(touch.set)}
-        place = ("touches", count + i)
-        if count + i == 0:
-            apply(root, Edit(f"scenes/{scene}.toml", ("touches",), [value]))
-        else:
-            apply(root, Edit(f"scenes/{scene}.toml", place, value, insert=True))
-    return len(touches)
+    if file.is_dir():
+        raise FolderError(str(file), "a folder", "a file to write", "name a file, such as sheet.csv")
+    if file.exists() and not again:
+        raise FolderError(str(file), "it is there already", "a new file", "name another, or say --again")
+    if not file.parent.is_dir():
+        raise FolderError(str(file.parent), "no such folder", "a folder", "make it first, or name another")
+    write_whole(file, write_csv(found.sheet, found.folder.figures(scene)).encode("utf-8"))
+    return len(found.sheet.rows)
 
 
-def _nested(channels: dict[str, object]) -> dict[str, Any]:
-    """Channels as a person writes them: ``head.angle`` is a key within a table."""
-    nested: dict[str, Any] = {}
-    for channel, value in channels.items():
-        piece, dot, rest = channel.partition(".")
-        if dot:
-            nested.setdefault(piece, {})[rest] = value
-        else:
-            nested[channel] = value
-    return nested
+def take_in(root: Path, scene: str, file: Path) -> Taken:
+    """Let the scene's touches say what was changed in a table.
+
+    All of it is taken in, by one change of the document, or nothing.
+
+    Raises
+    ------
+    FolderError
+        When the table cannot be read.
+    RefusedError
+        With everything in the table that cannot be, or every mistake of the scene.
+    """
+    found = sheet_of(root, scene)
+    read = read_csv(_text(file), found.sheet, found.folder.figures(scene))
+    if read.faults:
+        raise RefusedError(
+            [
+                Mistake(
+                    file.name,
+                    int(fault.path[0]),
+                    f"in column {fault.path[1]}: {fault.found}" if fault.path[1:] else fault.found,
+                    fault.expected,
+                    fault.remedy,
+                )
+                for fault in sorted(read.faults, key=lambda fault: int(fault.path[0]))
+            ]
+        )
+    document = found.folder.scenes[scene]
+    untouched = document.model_copy(update={"touches": []})
+    plan = _exposed(found.folder, scene, untouched).sheet if document.touches else found.sheet
+    done = retouch(document.touches, found.sheet, plan, read.changes)
+    if read.changes:
+        values = [touch.model_dump(exclude_unset=True) for touch in done.touches]
+        apply(root, Edit(f"scenes/{scene}.toml", ("touches",), values or DELETED))
+    return Taken(done.added, done.changed, done.removed, read.missing)
+
+
+def _exposed(folder: FilmFolder, name: str, scene: Scene) -> Exposed:
+    film = folder.film
+    return expose(name, scene, folder.figures(name), film.stage, film.exact_rate, film.on)
+
+
+def _text(file: Path) -> str:
+    try:
+        if file.stat().st_size > MOST_BYTES:
+            raise FolderError(
+                str(file), "more than 64 MB", "a table of one scene", "write the table anew with --csv"
+            )
+        data = file.read_bytes()
+        # Spreadsheets that write "Unicode text" mean UTF-16, which begins with one of these marks.
+        utf16 = data[:2] in (b"\xff\xfe", b"\xfe\xff")
+        return data.decode("utf-16" if utf16 else "utf-8-sig")
+    except OSError as e:
+        why = e.strerror or type(e).__name__
+        raise FolderError(
+            str(file), f"it cannot be read ({why})", "a table", "look at its name and its permissions"
+        ) from e
+    except UnicodeDecodeError as e:
+        raise FolderError(
+            str(file),
+            "it cannot be read as text",
+            "comma-separated values in UTF-8",
+            "save the table again, as UTF-8",
+        ) from e

@@ -1,26 +1,47 @@
-"""The sheet as a table for a spreadsheet, and what was changed there as touches.
+"""The sheet as a table for a spreadsheet, and what was changed there.
 
 One line an exposure: its first frame, its frames, its panel, then one column for each channel that is ever
-off its rest (``cat.x``, ``cat.head.angle``, ``view.width``); millimetres and degrees, numbers written so that
-they read back exactly.
+off its rest (``cat.x``, ``cat.head.angle``, ``view.width``); millimetres and degrees, to a millionth.
 """
 
 from __future__ import annotations
 
 import csv
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from io import StringIO
+from typing import NamedTuple
 
 from splitpin.character.channels import wrong_value
 from splitpin.character.figure import Figure
 from splitpin.character.pose import Value
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely
-from splitpin.scene.scene import Touch
 from splitpin.sheet.channels import VIEW, rest_of
 from splitpin.sheet.sheet import Row, Sheet
 
 FIXED = ("frame", "frames", "panel")
+DECIMALS = 6
+SEPARATORS = ",;\t"
+
+
+class Change(NamedTuple):
+    """What was changed of one member on one exposure."""
+
+    frame: int
+    """The exposure's first frame in the scene."""
+    who: str
+    values: dict[str, Value]
+    """The channels that were changed, and what they were changed to."""
+
+
+class Read(NamedTuple):
+    """A table as read."""
+
+    changes: tuple[Change, ...]
+    faults: tuple[Fault, ...]
+    """The path of each is the line of the table (the heading is line 1) and the column."""
+    missing: int
+    """How many exposures have no line in it; they are left as they are."""
 
 
 def write_csv(sheet: Sheet, figures: Mapping[str, Figure]) -> str:
@@ -30,57 +51,74 @@ def write_csv(sheet: Sheet, figures: Mapping[str, Figure]) -> str:
     writer = csv.writer(text)
     writer.writerow([*FIXED, *(f"{who}.{channel}" for who, channel in columns)])
     for row in sheet.rows:
-        values = (_written(row.poses[who][channel]) for who, channel in columns)
+        values = (written(row.poses[who][channel]) for who, channel in columns)
         writer.writerow([row.frame, row.frames, row.panel, *values])
     return text.getvalue()
 
 
-def read_csv(text: str, sheet: Sheet, figures: Mapping[str, Figure]) -> tuple[list[Touch], list[Fault]]:
-    """Compare a table with the sheet and make a touch of every exposure that was changed in it.
+def read_csv(text: str, sheet: Sheet, figures: Mapping[str, Figure]) -> Read:
+    """Compare a table with the sheet.
 
-    Empty cells and columns that are not there change nothing. A fault's path is the line of the table (the
-    heading is line 1) and the column.
+    Columns may be parted by commas, semicolons or tabs; unless by commas, numbers may have a decimal comma.
+    Empty cells, and lines and columns that are not there, change nothing.
     """
-    touches: list[Touch] = []
-    faults: list[Fault] = []
-    lines = list(csv.reader(StringIO(text, newline="")))
-    if not lines or lines[0][:1] != ["frame"]:
-        found = "nothing" if not lines else repr(",".join(lines[0])[:60])
-        return [], [
-            Fault((1,), found, "a heading that starts with frame,frames,panel", "write the table anew")
-        ]
-    heading = lines[0]
+    try:
+        parted, lines = _lines(text.removeprefix("\ufeff"))
+    except csv.Error as e:
+        return Read((), (Fault((1,), f"it is no table ({e})", "comma-separated values", "write it anew"),), 0)
+    if not lines or lines[0][1][0] != "frame":
+        found = "nothing" if not lines else repr(parted.join(lines[0][1])[:60])
+        fault = Fault((1,), found, "a heading that starts with frame,frames,panel", "write the table anew")
+        return Read((), (fault,), 0)
+    columns, faults = _heading(lines[0][1], sheet)
     rows = {row.frame: row for row in sheet.rows}
-    panels = {name: start for name, start, _ in sheet.panels}
-    known = [f"{who}.{channel}" for who, pose in sheet.rows[0].poses.items() for channel in pose]
-    for column in heading:
-        if column not in FIXED and column not in known:
-            faults.append(Fault((1, column), f"column {column!r}", "member.channel", likely(column, known)))
-    for n, line in enumerate(lines[1:], start=2):
-        if not line:
+    seen: dict[int, int] = {}
+    changes: list[Change] = []
+    for n, cells in lines[1:]:
+        row = _row(cells, n, rows, seen)
+        if isinstance(row, Fault):
+            faults.append(row)
             continue
-        row = rows.get(int(line[0])) if line[0].isdecimal() else None
-        if row is None:
-            remedy = "keep the column frame as it was written"
-            faults.append(Fault((n, "frame"), repr(line[0]), "the first frame of an exposure", remedy))
-            continue
-        changed: dict[str, dict[str, object]] = {}
-        for column, cell in zip(heading, line, strict=False):
-            if column in FIXED or column not in known or cell == "":
+        changed: dict[str, dict[str, Value]] = {}
+        for column, cell in zip(columns, cells, strict=False):
+            if cell == "" or column in ("", "frame", "panel"):
+                # The panel is there to be read. Spreadsheets make a number of a name such as 010.
+                continue
+            if column == "frames":
+                faults += _frames(cell, row, n)
                 continue
             who, _, channel = column.partition(".")
-            value = _read(cell, row.poses[who][channel])
-            fault = wrong_value(channel, value, row.poses[who][channel], figures.get(who), (n, column))
-            if fault is not None:
-                faults.append(fault)
-            elif value != row.poses[who][channel]:
+            now = row.poses[who][channel]
+            value = _read(cell, now, comma=parted != ",")
+            wrong = wrong_value(channel, value, now, figures.get(who), (n, column))
+            if wrong is not None:
+                faults.append(wrong)
+            elif isinstance(value, (bool, float, str)) and not same(value, now):
                 changed.setdefault(who, {})[channel] = value
-        touches += [_touch(row, panels, who, values) for who, values in changed.items()]
-    return touches, faults
+        changes += [Change(row.frame, who, values) for who, values in changed.items()]
+    return Read(tuple(changes), tuple(faults), len(rows) - len(seen))
 
 
-def _touch(row: Row, panels: Mapping[str, int], who: str, values: dict[str, object]) -> Touch:
-    return Touch(who=who, panel=row.panel, frame=row.frame - panels[row.panel], set=values)
+def same(a: Value, b: Value) -> bool:
+    """Whether two values of a channel are the same as far as a table can tell."""
+    if isinstance(a, float) and isinstance(b, float):
+        return abs(a - b) <= 10.0**-DECIMALS
+    return a == b
+
+
+def written(value: Value, decimals: int = DECIMALS) -> str:
+    """A value of a channel in words.
+
+    >>> written(-12.5), written(-0.0), written(9.9999999999), written(True)
+    ('-12.5', '0', '10', 'true')
+    """
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return value
+    number = f"{value:.{decimals}f}"
+    number = number.rstrip("0").rstrip(".") if "." in number else number
+    return "0" if number == "-0" else number
 
 
 def _columns(sheet: Sheet, figures: Mapping[str, Figure]) -> list[tuple[str, str]]:
@@ -100,18 +138,59 @@ def _columns(sheet: Sheet, figures: Mapping[str, Figure]) -> list[tuple[str, str
     return [(who, c) for who, pose in first.items() for c in pose if (who, c) in off]
 
 
-def _written(value: Value) -> str:
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    return value if isinstance(value, str) else repr(float(value))
+def _lines(text: str) -> tuple[str, list[tuple[int, list[str]]]]:
+    """What parts the columns, and each line that is not empty with its number."""
+    heading, _, after = text.partition("\n")
+    skipped = 0
+    if heading.startswith("sep="):
+        text, heading, skipped = after, after.partition("\n")[0], 1
+    parted = max(SEPARATORS, key=heading.count)
+    reader = csv.reader(StringIO(text, newline=""), delimiter=parted)
+    lines = [(reader.line_num + skipped, [cell.strip() for cell in cells]) for cells in reader]
+    return parted, [(n, cells) for n, cells in lines if any(cells)]
 
 
-def _read(cell: str, like: Value) -> object:
+def _heading(cells: Sequence[str], sheet: Sheet) -> tuple[list[str], list[Fault]]:
+    """The columns, those that cannot be used as empty names."""
+    known = [f"{who}.{channel}" for who, pose in sheet.rows[0].poses.items() for channel in pose]
+    usable = {"", *FIXED, *known}
+    columns: list[str] = []
+    faults: list[Fault] = []
+    for column in cells:
+        if column not in usable:
+            faults.append(Fault((1, column), f"column {column!r}", "member.channel", likely(column, known)))
+        elif column and column in columns:
+            faults.append(Fault((1, column), "two columns of that name", "one", "take one of them out"))
+        columns.append(column if column in usable and column not in columns else "")
+    return columns, faults
+
+
+def _row(cells: Sequence[str], n: int, rows: Mapping[int, Row], seen: dict[int, int]) -> Row | Fault:
+    path = (n, "frame")
+    row = rows.get(int(cells[0])) if cells[0].isdecimal() and len(cells[0]) < 10 else None
+    if row is None:
+        remedy = "keep the column frame as it was written"
+        return Fault(path, repr(cells[0][:60]), "the first frame of an exposure", remedy)
+    if row.frame in seen:
+        found = f"frame {row.frame} again, as on line {seen[row.frame]}"
+        return Fault(path, found, "each exposure once", "take one of the lines out")
+    seen[row.frame] = n
+    return row
+
+
+def _frames(cell: str, row: Row, n: int) -> list[Fault]:
+    if cell == str(row.frames):
+        return []
+    remedy = "put it back; how long things take is said by the panels and the moves of the scene"
+    return [Fault((n, "frames"), repr(cell[:60]), f"{row.frames}, as in the sheet", remedy)]
+
+
+def _read(cell: str, like: Value, *, comma: bool) -> object:
     if isinstance(like, bool):
-        return {"true": True, "false": False}.get(cell.strip().lower(), cell)
+        return {"true": True, "false": False}.get(cell.lower(), cell)
     if isinstance(like, str):
         return cell
     try:
-        return float(cell)
+        return float(cell.replace(",", ".") if comma else cell)
     except ValueError:
         return cell

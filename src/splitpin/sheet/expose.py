@@ -10,17 +10,17 @@ from splitpin.character.channels import read_channels
 from splitpin.character.figure import Figure
 from splitpin.character.pose import Value
 from splitpin.measure.fault import Fault
-from splitpin.measure.likely import likely
 from splitpin.measure.table import Stage, View
 from splitpin.scene.scene import Scene
 from splitpin.sheet.channels import VIEW, channels_of_view, rest_of
 from splitpin.sheet.cues import place_cues
 from splitpin.sheet.rides import ride_order
-from splitpin.sheet.rows import Touches, write_rows
+from splitpin.sheet.rows import write_rows
 from splitpin.sheet.sheet import Sheet
 from splitpin.sheet.stack import BACKGROUND, rank
 from splitpin.sheet.timeline import Timeline, run_moves
-from splitpin.sheet.timing import Timing, time_moves, time_panels, unknown_panel
+from splitpin.sheet.timing import Timing, time_moves, time_panels
+from splitpin.sheet.touches import lay_touches
 from splitpin.sheet.unswept import unswept
 
 
@@ -72,7 +72,7 @@ def expose(
     soundings, found = place_cues(scene.cues, timing, timeline.events)
     faults += found
     starts = list(_row_starts(timing, timeline))
-    touches, found = _touches(scene, timing, starts, opening, figures)
+    touches, found = lay_touches(scene, timing, starts, opening, figures)
     faults += found
     with unswept():
         rows = tuple(
@@ -158,44 +158,3 @@ def _row_starts(timing: Timing, timeline: Timeline) -> Iterator[int]:
                 since = 0
                 yield frame
             since += 1
-
-
-def _touches(
-    scene: Scene,
-    timing: Timing,
-    starts: list[int],
-    opening: Mapping[str, Mapping[str, Value]],
-    figures: Mapping[str, Figure],
-) -> tuple[Touches, list[Fault]]:
-    faults: list[Fault] = []
-    touches: Touches = {}
-    for i, touch in enumerate(scene.touches):
-        panel = timing.panel(touch.panel)
-        if panel is None:
-            faults.append(unknown_panel(timing, touch.panel or "", ("touches", i, "panel")))
-        elif touch.frame >= panel.frames:
-            faults.append(
-                Fault(
-                    ("touches", i, "frame"),
-                    f"frame {touch.frame} of panel {panel.name}, which has {panel.frames}",
-                    f"0 to {panel.frames - 1}",
-                    "touch an exposure that is there",
-                )
-            )
-        elif touch.who not in opening:
-            faults.append(
-                Fault(
-                    ("touches", i, "who"),
-                    f"{touch.who!r} is not in the cast",
-                    "a member",
-                    likely(touch.who, opening),
-                )
-            )
-        else:
-            values, found = read_channels(
-                touch.set, opening[touch.who], figures.get(touch.who), ("touches", i, "set")
-            )
-            faults += found
-            frame = max(f for f in starts if f <= panel.start + touch.frame)
-            touches.setdefault(frame, {}).setdefault(touch.who, {}).update(values)
-    return touches, faults
