@@ -23,7 +23,7 @@ def cut(
     loop: Annotated[
         Path | None,
         typer.Option(
-            metavar="LOOP.json", help="Rough points around the thing, [[x, y], …].", show_default=False
+            metavar="LOOP.json", help=r"Rough points around the thing, [\[x, y], …].", show_default=False
         ),
     ] = None,
     box: Annotated[

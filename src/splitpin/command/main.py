@@ -18,6 +18,7 @@ from splitpin.command.make import make
 from splitpin.command.mend import mend
 from splitpin.command.new import new
 from splitpin.command.outline import outline
+from splitpin.command.reference import reference
 from splitpin.command.sheet import sheet
 from splitpin.command.split import split
 
@@ -33,6 +34,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     make,
     sheet,
     credits_of,
+    reference,
 )
 """Every command, in the order of the help."""
 

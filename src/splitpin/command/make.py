@@ -49,8 +49,8 @@ def make(
     Only what changed since the last time is made again. Ctrl-C leaves what is finished, and the next run goes
     on from there. The exit code is 2 while the folder has mistakes.
 
-    Examples
-    --------
+    Like this:
+
         splitpin make hello
 
         splitpin make hello --scene 010-first --json

@@ -21,7 +21,7 @@ def split(
         typer.Option(
             "--lines",
             metavar="LINES.json",
-            help="Lines across the joints, [[[x, y], …], …] in the cut-out's pixels.",
+            help=r"Lines across the joints, [[\[x, y], …], …] in the cut-out's pixels.",
             show_default=False,
         ),
     ],

@@ -10,8 +10,11 @@ from splitpin.folder.save import write_whole
 
 FOLDERS = ("board", "characters", "cutouts", "pictures", "scenes", "sounds", "takes")
 
+IGNORED = b"made/\n"
+"""What no history of the folder need keep, as git reads it."""
+
 FILM = """\
-# The film as a whole. Every key is told in docs/film-folder.md; `splitpin check` says what is wrong.
+# The film as a whole. `splitpin reference film` tells every key; `splitpin check` says what is wrong.
 format = 1
 title = {title}
 rate = "24"                # frames a second: 12, 24000/1001, 24, 25, 30000/1001 or 30
@@ -34,6 +37,7 @@ peak = -1.0                # true peak, dBTP
 SCENE = """\
 # One set-up of the table. A panel of the board is a film already: until something lies on the table, or a
 # drawing is named, its words are shown for its time.
+# `splitpin reference scene` tells every key, `splitpin reference moves` every move.
 format = 1
 
 [[panels]]
@@ -79,7 +83,11 @@ def new(folder: Path, *, example: bool = False) -> None:
     if example:
         from splitpin.example.write import write
 
-        write(folder)
+        try:
+            write(folder)
+        except OSError as e:
+            raise _cannot(folder, e) from e
+        write_whole(folder / ".gitignore", IGNORED)
         return
     title = "".join(c for c in folder.resolve().name if c.isprintable())[:200] or "film"
     try:
@@ -89,7 +97,7 @@ def new(folder: Path, *, example: bool = False) -> None:
         raise _cannot(folder, e) from e
     write_whole(folder / "film.toml", FILM.format(title=json.dumps(title, ensure_ascii=False)).encode())
     write_whole(folder / "scenes" / "010-first.toml", SCENE.encode())
-    write_whole(folder / ".gitignore", b"made/\n")
+    write_whole(folder / ".gitignore", IGNORED)
 
 
 def _refuse_what_is_there(folder: Path) -> None:
