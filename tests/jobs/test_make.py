@@ -15,7 +15,8 @@ from numpy.typing import NDArray
 from tests.tinyfilm import png, write_tiny
 
 from splitpin.device.pictures import read_picture
-from splitpin.jobs.make import Made, file_stem, make
+from splitpin.jobs.make import Made, make
+from splitpin.jobs.names import file_stem
 from splitpin.jobs.ready import RefusedError
 from splitpin.measure.rate import NAMED, parse_rate, samples_of
 

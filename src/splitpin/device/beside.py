@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Iterator
-from contextlib import contextmanager
+import time
+from collections.abc import Collection, Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from secrets import token_hex
 
 PART = ".part"
 """How the names of unfinished files and folders end."""
+YOUNG = 3600.0
+"""Seconds for which a file may still be somebody's work."""
 
 
 def _name_beside(path: Path) -> Path:
@@ -41,9 +44,44 @@ def folder_beside(path: Path) -> Iterator[Path]:
         yield part
         if path.exists():
             path.replace(old)
-        part.replace(path)
+        try:
+            part.replace(path)
+        except BaseException:
+            if old.exists():
+                old.replace(path)
+            raise
     except BaseException:
         shutil.rmtree(part, ignore_errors=True)
         raise
-    finally:
-        shutil.rmtree(old, ignore_errors=True)
+    shutil.rmtree(old, ignore_errors=True)
+
+
+def remove(entry: Path) -> None:
+    """Take away a file, or a folder with all that is in it, as far as that can be done."""
+    if entry.is_dir() and not entry.is_symlink():
+        shutil.rmtree(entry, ignore_errors=True)
+    else:
+        with suppress(OSError):
+            entry.unlink()
+
+
+def sweep(folder: Path, kept: Collection[str] | None = None, age: float = YOUNG) -> None:
+    """Take away what was left unfinished in a folder, and what is not kept.
+
+    Parameters
+    ----------
+    folder
+        It need not be there.
+    kept
+        The names of what stays; everything that is finished, when left out.
+    age
+        Seconds: what was touched within them stays too, since somebody else may be at work on it.
+    """
+    if not folder.is_dir():
+        return
+    for entry in folder.iterdir():
+        unfinished = entry.name.startswith(".") and entry.suffix == PART
+        if unfinished or (kept is not None and entry.name not in kept):
+            with suppress(OSError):
+                if time.time() - entry.stat().st_mtime > age:
+                    remove(entry)

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Iterator, Mapping
-from pathlib import Path
+from collections.abc import Callable, Collection, Iterator, Mapping
 from threading import Lock
 
 from splitpin.device.pictures import PictureError, read_picture
@@ -20,17 +19,19 @@ class CutoutPictures(Mapping[str, Pyramid]):
 
     Parameters
     ----------
-    files
-        Where each cut-out's picture is.
+    names
+        Every cut-out there is.
+    read
+        What a cut-out's picture file holds.
     room
         Bytes that they may take together; the one drawn last always stays.
     """
 
-    def __init__(self, files: Mapping[str, Path], room: int = ROOM) -> None:
-        self._files, self._room = dict(files), room
+    def __init__(self, names: Collection[str], read: Callable[[str], bytes], room: int = ROOM) -> None:
+        self._names, self._bytes, self._room = tuple(names), read, room
         self._kept: OrderedDict[str, Pyramid] = OrderedDict()
         self._lock = Lock()
-        self._reading = {name: Lock() for name in self._files}
+        self._reading = {name: Lock() for name in self._names}
 
     def __getitem__(self, name: str) -> Pyramid:
         """The picture of a cut-out.
@@ -38,7 +39,7 @@ class CutoutPictures(Mapping[str, Pyramid]):
         Raises
         ------
         FolderError
-            When it can no longer be read.
+            When it can no longer be read, or has changed.
         """
         kept = self._look(name)
         if kept is not None:
@@ -53,14 +54,14 @@ class CutoutPictures(Mapping[str, Pyramid]):
         return kept
 
     def __iter__(self) -> Iterator[str]:
-        return iter(self._files)
+        return iter(self._names)
 
     def __len__(self) -> int:
-        return len(self._files)
+        return len(self._names)
 
     def _read(self, name: str) -> Pyramid:
         try:
-            return Pyramid.of(read_picture(self._files[name]))
+            return Pyramid.of(read_picture(self._bytes(name)))
         except PictureError as problem:
             raise FolderError(
                 f"cutouts/{name}.png", str(problem), "a picture", "save or copy it again"

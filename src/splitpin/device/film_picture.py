@@ -40,7 +40,7 @@ class PictureTrack(NamedTuple):
     def signature(self) -> str:
         """What a coded stream depends on besides its frames, the libraries' versions among it."""
         library = ".".join(map(str, av.library_versions["libavcodec"]))
-        return f"{tuple(self)!r} {OPTIONS!r} avcodec {library}"
+        return f"{tuple(self)!r} {_options(self)!r} avcodec {library}"
 
 
 OPTIONS = {
@@ -64,8 +64,12 @@ def set_up(context: VideoCodecContext, track: PictureTrack) -> None:
     context.color_primaries = context.color_trc = context.colorspace = BT709
     context.color_range = LIMITED
     context.flags |= Flags.global_header | Flags.closed_gop
+    context.options = _options(track)
+
+
+def _options(track: PictureTrack) -> dict[str, str]:
     ahead = min(LOOKAHEAD[track.effort], max(8, LOOKAHEAD_PIXELS // (track.width * track.height)))
-    context.options = {
+    return {
         **OPTIONS,
         "preset": PRESET[track.effort],
         "crf": str(track.quality),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import struct
 import warnings
 import zlib
@@ -27,14 +28,14 @@ class PictureError(Exception):
     """A picture that cannot be read; the message says why."""
 
 
-def read_picture(path: Path) -> Rgba:
+def read_picture(source: Path | bytes) -> Rgba:
     """A picture's pixels.
 
     Parameters
     ----------
-    path
-        A PNG (8 or 16 bits, grey, palette or colour, with or without transparency), JPEG, TIFF or WebP file;
-        a camera's note of how it was held is obeyed.
+    source
+        A PNG (8 or 16 bits, grey, palette or colour, with or without transparency), JPEG, TIFF or WebP file,
+        or all that it holds; a camera's note of how it was held is obeyed.
 
     Returns
     -------
@@ -49,7 +50,8 @@ def read_picture(path: Path) -> Rgba:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # odd metadata is no matter; size is checked below
-            with Image.open(path, formats=KINDS) as picture:
+            file = io.BytesIO(source) if isinstance(source, bytes) else source
+            with Image.open(file, formats=KINDS) as picture:
                 if picture.width * picture.height > MOST_PIXELS:
                     size = f"{picture.width} × {picture.height}"
                     raise PictureError(f"{size} pixels, more than {MOST_PIXELS // 1_000_000} million")

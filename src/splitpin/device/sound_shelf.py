@@ -27,6 +27,8 @@ class ShelvedSound:
 
     def __init__(self, path: Path) -> None:
         self._path = path
+        self.name = path.name
+        """Its file on the shelf, named by what is heard in it: another sound, another name."""
         self._frames = path.stat().st_size // FRAME
 
     @property
@@ -68,11 +70,16 @@ class SoundShelf:
         """
         where = where or path.name
         look_at(path, where)
-        shelved = self._folder / f"{_name_for(path, where)}.f32"
+        name = _name_for(path, where)
+        shelved = self._folder / f"{name}.f32"
         if not shelved.is_file():
             with beside(shelved) as part, part.open("wb") as file:
                 for block in read_blocks(path, where):
                     file.write(block.astype(SAMPLE, copy=False).tobytes())
+                if _name_for(path, where) != name:
+                    raise SoundError(
+                        where, "a file that was saved anew while it was read", "a file at rest", "try again"
+                    )
         return ShelvedSound(shelved)
 
 

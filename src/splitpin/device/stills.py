@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
 from importlib.resources import files
-from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,14 +30,14 @@ class Stills:
 
     Parameters
     ----------
-    root
-        The film folder.
+    read
+        What a file of the film folder holds.
     stage
         The size.
     """
 
-    def __init__(self, root: Path, stage: Stage) -> None:
-        self._root, self._stage = root, stage
+    def __init__(self, read: Callable[[str], bytes], stage: Stage) -> None:
+        self._read, self._stage = read, stage
 
     def __call__(self, exposure: Exposure, paper: str) -> NDArray[np.uint8]:
         """The picture of an exposure, uint8 (height, width, 3), sRGB; beside it the table's paper.
@@ -45,11 +45,11 @@ class Stills:
         Raises
         ------
         FolderError
-            When its file can no longer be read.
+            When its file can no longer be read, or has changed.
         """
         if exposure.kind == "card":
             return card(self._stage, *exposure.words, font=card_font())
         try:
-            return fit(read_picture(self._root / exposure.file), self._stage, paper)
+            return fit(read_picture(self._read(exposure.file)), self._stage, paper)
         except PictureError as problem:
             raise FolderError(exposure.file, str(problem), "a picture", "save or copy it again") from problem

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 import json
-import shutil
-import time
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from splitpin.device.beside import PART, beside, folder_beside
+from splitpin.device.beside import PART, beside, folder_beside, remove
 from splitpin.device.coded import Coded, read_coded, write_coded
 
 MAKES = 6
-"""What the last so many different makes used is kept."""
+"""What the last so many different makes of a scene used is kept."""
 USED = "used.json"
 OURS = (".coded", ".json", ".wav", ".pictures", PART)
 
@@ -63,34 +61,40 @@ class Store:
         with folder_beside(self.pictures(key)) as part:
             yield part
 
-    def use(self, keys: Iterable[str]) -> None:
-        """Note what a make uses, before it begins, and sweep out what the last ones did not."""
-        now = sorted(set(keys))
-        makes = [now, *(m for m in self._makes() if m != now)][:MAKES]
-        with beside(self.folder / USED) as part:
-            part.write_text(json.dumps(makes), encoding="utf-8")
-        kept = {key for make in makes for key in make}
+    def use(self, uses: Mapping[str, Iterable[str]], parts: Collection[str]) -> None:
+        """Note what a make uses, before it begins, and sweep out what several makes did not.
+
+        Parameters
+        ----------
+        uses
+            Keys, by the part of the film they are for. Each part is remembered by itself: making one scene
+            again and again lets nothing of the others go.
+        parts
+            Every part that the film has; of one that it has no more, something goes with each make.
+        """
+        used = self._used()
+        for part, keys in uses.items():
+            now = sorted(set(keys))
+            used[part] = [now, *(m for m in used.get(part, []) if m != now)][:MAKES]
+        for part in used.keys() - set(parts):
+            used[part] = [[], *used[part]][:MAKES]
+        used = {part: makes for part, makes in used.items() if any(makes)}
+        with beside(self.folder / USED) as part_file:
+            part_file.write_text(json.dumps(used), encoding="utf-8")
+        kept = {key for makes in used.values() for make in makes for key in make}
         for entry in self.folder.iterdir():
             if entry.name != USED and entry.name.split(".")[0] not in kept:
                 _remove(entry)
 
-    def _makes(self) -> list[list[str]]:
+    def _used(self) -> dict[str, list[list[str]]]:
         try:
-            makes = json.loads((self.folder / USED).read_text(encoding="utf-8"))
-            return [[str(key) for key in make] for make in makes]
-        except (OSError, ValueError, TypeError):
-            return []
+            used = json.loads((self.folder / USED).read_text(encoding="utf-8"))
+            return {part: [[str(key) for key in make] for make in makes] for part, makes in used.items()}
+        except (OSError, ValueError, TypeError, AttributeError):
+            return {}
 
 
 def _remove(entry: Path) -> None:
-    if entry.suffix not in OURS or (entry.suffix == PART and not _forgotten(entry)):
-        return
-    if entry.is_dir():
-        shutil.rmtree(entry, ignore_errors=True)
-    else:
-        entry.unlink(missing_ok=True)
-
-
-def _forgotten(entry: Path) -> bool:
-    # A fresh one may belong to another make of the same film that is running now.
-    return time.time() - entry.stat().st_mtime > 3600
+    # Who makes a film is alone in its folder, so whatever is unfinished there was left behind.
+    if entry.suffix in OURS:
+        remove(entry)

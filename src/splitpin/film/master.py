@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from math import inf, isfinite
 from typing import Generic, NamedTuple, TypeVar
 
-from splitpin.sound.level import WITHIN, Levelled, level
+from splitpin.sound.level import WITHIN, Levelled, level, too_peaky
 from splitpin.sound.loudness import measured
 from splitpin.sound.mix import Mix
 from splitpin.sound.source import Sound
@@ -84,6 +84,9 @@ def _tried(
     sound = code(levelled.blocks(mix))
     heard = measured(decode(sound))
     report = "" if abs(heard.integrated - lufs) <= WITHIN else levelled.report
+    if report and isfinite(heard.integrated):
+        # what is said is what the finished track measures
+        report = too_peaky(heard.integrated, lufs)
     if heard.true_peak > peak:
         report = f"its true peak comes to {heard.true_peak:.1f} dBTP instead of {peak:.1f}; turn it down"
     return Master(sound, heard.integrated, heard.true_peak, report)

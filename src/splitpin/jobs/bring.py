@@ -20,10 +20,9 @@ from splitpin.folder.kinds import FILM_FILE, PICTURE
 from splitpin.folder.mistake import FileError, FolderError, Mistake
 from splitpin.folder.pictures import ENDINGS, measure_picture
 from splitpin.folder.save import write_whole
+from splitpin.folder.tree import kept_for_devices
 from splitpin.jobs.ready import RefusedError
 from splitpin.picture.document import PictureDocument
-
-_RESERVED = re.compile(r"(con|prn|aux|nul|com[1-9]|lpt[1-9])", re.I)
 
 
 class Told(NamedTuple):
@@ -179,7 +178,7 @@ def _plain(stem: str) -> str:
     """A file's name as a name in the folder: letters, digits, ``-`` and ``_``."""
     text = unicodedata.normalize("NFC", stem).strip()
     text = re.sub(r"[^\w-]+", "-", text).strip("-_")[:70]
-    return f"picture-{text}" if _RESERVED.fullmatch(text) else text or "picture"
+    return f"picture-{text}" if kept_for_devices(text) else text or "picture"
 
 
 def _key(name: str) -> str:

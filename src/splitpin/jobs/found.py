@@ -10,6 +10,7 @@ from typing import NamedTuple, cast
 import numpy as np
 from numpy.typing import NDArray
 
+from splitpin.device.beside import sweep
 from splitpin.device.found import read_found
 from splitpin.device.pictures import PictureError, read_picture, write_png
 from splitpin.folder.kinds import FILM_FILE, PICTURE
@@ -24,6 +25,10 @@ Rgb = NDArray[np.uint8]
 
 FITTING = 1
 """Counts changes to how scans are made fit: raise it and everything is fitted again."""
+
+
+UNUSED = 30 * 86_400.0
+"""Seconds after which a fitted picture that nobody asked for is let go."""
 
 
 class Found(NamedTuple):
@@ -62,11 +67,13 @@ def open_found(place: Path, name: str | None = None) -> Rgb:
     # smoothing dots takes long; cutting asks for the same picture again and again
     kept = found.path.parent.parent / "made" / "fitted" / f"{_key(found)}.png"
     if kept.is_file():
-        with suppress(PictureError):
+        with suppress(PictureError), suppress(OSError):
+            kept.touch()
             return np.ascontiguousarray(read_picture(kept)[..., :3])
     rgb = fitted(as_found(found), fit)
     with suppress(OSError):
         write_png(kept, rgb)
+        sweep(kept.parent, (), UNUSED)
     return rgb
 
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence, Sized
 from pathlib import Path
 from typing import NamedTuple
 
+from splitpin.device.beside import sweep
+from splitpin.device.lock import alone_in
 from splitpin.film.document import Outlet
 from splitpin.folder.mistake import FolderError, Mistake
+from splitpin.jobs.names import clashes, outlets_of, path_of
 from splitpin.jobs.outlet_film import order_film
 from splitpin.jobs.outlet_pictures import order_pictures
 from splitpin.jobs.ready import Ready, RefusedError, ready
@@ -17,9 +19,6 @@ from splitpin.jobs.sounding import Sounding, sounding
 from splitpin.jobs.workers import cores, run_all
 from splitpin.measure.likely import likely
 from splitpin.measure.rate import seconds_of
-
-TAKEN = re.compile(r"(con|prn|aux|nul|com\d|lpt\d)", re.IGNORECASE)
-"""Names that mean devices on some systems."""
 
 
 class Made(NamedTuple):
@@ -54,6 +53,7 @@ def make(
     scenes: Sequence[str] | None = None,
     workers: int | None = None,
     progress: Progress | None = None,
+    doing: Callable[[str], None] | None = None,
 ) -> Made:
     """Make a film.
 
@@ -73,22 +73,37 @@ def make(
         depend on it.
     progress
         Told now and then how many frames are done.
+    doing
+        Told in a few words what is being done, whenever that changes.
 
     Raises
     ------
+    FolderError
+        When what is asked for makes no sense: an empty list, a word instead of a list, no workers.
     RefusedError
-        With every mistake in the folder, when there is one.
+        With every mistake in the folder, when there is one; when the film is being made already; and when a
+        file cannot be read or written.
     """
+    _sensible(outlets, scenes, workers)
+    tell = doing or (lambda _: None)
+    tell("reading the folder")
     prepared = ready(root, scenes)
     chosen = _chosen(prepared, outlets)
     shop = Shop(prepared, progress)
     try:
-        sound = sounding(shop)
-        orders = [_order(shop, name, outlet, sound) for name, outlet in chosen.items()]
-        shop.store.use(key for order in orders for key in order.keys)
-        shop.begin()
-        run_all([task for order in orders for task in order.tasks], workers or cores(), shop.stop)
-        made = tuple(order.finish() for order in orders)
+        with alone_in(shop.made):
+            tell("preparing sounds")
+            sound = sounding(shop)
+            tell("looking for what is there already")
+            orders = [_order(shop, name, outlet, sound) for name, outlet in chosen.items()]
+            shop.store.use({part: keys for o in orders for part, keys in o.uses.items()}, shop.parts)
+            sweep(shop.made)
+            sweep(shop.made / "sounds", sound.files)
+            tell("getting ready to draw")
+            shop.begin()
+            run_all([task for order in orders for task in order.tasks], workers or cores(), shop.stop)
+            tell("putting the film together")
+            made = _finished(root, orders)
     except FolderError as problem:
         raise RefusedError([problem.mistake]) from problem
     except OSError as problem:
@@ -103,52 +118,73 @@ def make(
     return Made(made, frames, seconds, tuple(dict.fromkeys(warnings)), shop.counts)
 
 
+def _sensible(outlets: object, scenes: object, workers: int | None) -> None:
+    for what, names in (("outlets", outlets), ("scenes", scenes)):
+        expected = f"a list of names, or None for all {what}"
+        if isinstance(names, str):
+            raise FolderError(what, f"the text {names!r}", expected, f"write [{names!r}]")
+        if isinstance(names, Sized) and not len(names):
+            raise FolderError(
+                what, "an empty list: nothing is asked for", expected, "name one, or leave it out"
+            )
+    if workers is not None and workers < 1:
+        raise FolderError("workers", str(workers), "1 or more", "leave it out: one for each core")
+
+
+def _finished(root: Path, orders: Sequence[Order]) -> tuple[MadeOutlet, ...]:
+    # One outlet that cannot be put in its place, held open by a player, say, must not keep back the others.
+    made: list[MadeOutlet] = []
+    mistakes: list[Mistake] = []
+    for order in orders:
+        try:
+            made.append(order.finish())
+        except FolderError as problem:
+            mistakes.append(problem.mistake)
+        except OSError as problem:
+            mistakes.append(_trouble(root, problem))
+    if mistakes:
+        raise RefusedError(mistakes)
+    return tuple(made)
+
+
 def _trouble(root: Path, problem: OSError) -> Mistake:
-    where = Path(problem.filename) if isinstance(problem.filename, str) else root / "made"
+    # Of a renaming the system tells both names; a person knows the second.
+    named = problem.filename2 or problem.filename
+    where = Path(named) if isinstance(named, str) else root / "made"
     file = where.relative_to(root).as_posix() if where.is_relative_to(root) else str(where)
+    why = problem.strerror or type(problem).__name__
+    if problem.filename2 and isinstance(problem, PermissionError):
+        return Mistake(
+            file,
+            None,
+            f"the new one cannot take its place ({why})",
+            "a file that no other program holds open",
+            "close it, in a player perhaps, and make the film again: all but this last step is kept",
+        )
     return Mistake(
         file,
         None,
-        f"it cannot be read or written ({problem.strerror or type(problem).__name__})",
+        f"it cannot be read or written ({why})",
         "a place that may be written to, with room left",
         "look at permissions and free space, then make the film again",
     )
 
 
 def _chosen(prepared: Ready, names: Sequence[str] | None) -> dict[str, Outlet]:
-    there = prepared.folder.film.outlets
+    film = prepared.folder.film
+    there = outlets_of(film)
     wrong = [
         Mistake("film.toml", None, f"no outlet is called {name!r}", "one of `outlets`", likely(name, there))
         for name in names or ()
         if name not in there
     ]
+    wrong += clashes(film, None if prepared.whole else prepared.scenes)
     if wrong:
         raise RefusedError(wrong)
-    if not there:
-        return {"web": Outlet()}
     return {name: outlet for name, outlet in there.items() if names is None or name in names}
 
 
 def _order(shop: Shop, name: str, outlet: Outlet, sound: Sounding) -> Order:
-    stem = file_stem(shop.film.title)
-    if len(shop.ready.scenes) < len(shop.ready.sheets):
-        stem = f"{stem}-{'-'.join(shop.ready.scenes)}"[:120]
-    if name != next(iter(shop.film.outlets), name):
-        stem = f"{stem}-{name}"
-    if outlet.kind == "pictures":
-        return order_pictures(shop, name, outlet, sound, shop.made / stem)
-    return order_film(shop, name, outlet, sound, shop.made / f"{stem}.mp4")
-
-
-def file_stem(title: str) -> str:
-    """A file name for a title, good on every system.
-
-    >>> file_stem("Exact Change!")
-    'exact-change'
-    >>> file_stem("…")
-    'film'
-    """
-    words = re.findall(r"\w+", title.lower())
-    stem = "-".join(words)[:80] or "film"
-    # These would be mistaken for devices, or for the folders of what is kept.
-    return f"film-{stem}" if TAKEN.fullmatch(stem) or stem in ("segments", "sounds") else stem
+    path = shop.root / path_of(shop.film, name, None if shop.ready.whole else shop.ready.scenes)
+    order = order_pictures if outlet.kind == "pictures" else order_film
+    return order(shop, name, outlet, sound, path)

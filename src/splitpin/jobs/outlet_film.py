@@ -35,9 +35,8 @@ def order_film(shop: Shop, name: str, outlet: Outlet, sound: Sounding, path: Pat
     sound_key = sound.key(f"{SIGNATURE} {outlet.lufs} {outlet.peak}")
     if shop.store.coded(sound_key) is None or shop.store.note(sound_key) is None:
         tasks.insert(0, partial(_master, shop, outlet, sound, sound_key))
-    keys = [key for key, _ in segments]
-    finish = partial(_finish, shop, name, track, keys, sound_key, path)
-    return Order((*keys, sound_key), tuple(tasks), finish)
+    finish = partial(_finish, shop, name, track, [key for key, _ in segments], sound_key, path)
+    return Order(shop.uses(name, segments, sound_key), tuple(tasks), finish)
 
 
 def _code(shop: Shop, track: PictureTrack, key: str, segment: Segment) -> None:

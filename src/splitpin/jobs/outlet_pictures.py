@@ -32,7 +32,7 @@ def order_pictures(shop: Shop, name: str, outlet: Outlet, sound: Sounding, path:
     if not shop.store.wave(sound_key).is_file() or shop.store.note(sound_key) is None:
         tasks.insert(0, partial(_mix, shop, outlet, sound, sound_key))
     finish = partial(_finish, shop, name, segments, sound_key, path)
-    return Order((*(key for key, _ in segments), sound_key), tuple(tasks), finish)
+    return Order(shop.uses(name, segments, sound_key), tuple(tasks), finish)
 
 
 def _draw(shop: Shop, key: str, segment: Segment) -> None:
@@ -75,8 +75,9 @@ def _finish(
             for i, exposure in enumerate(segment.exposures):
                 for _ in range(exposure.row.frames):
                     number += 1
-                    _same_file(kept / _exposure(i), folder / f"{number:06d}.png")
-        _same_file(wave, folder / MIX)
+                    # A copy, which a person may draw on: what is kept must stay what it was.
+                    shutil.copyfile(kept / _exposure(i), folder / f"{number:06d}.png")
+        shutil.copyfile(wave, folder / MIX)
     return MadeOutlet(name, (path, path / MIX), note["loudness"], note["true_peak"], note["report"])
 
 
@@ -85,7 +86,7 @@ def _exposure(i: int) -> str:
 
 
 def _same_file(old: Path, new: Path) -> None:
-    # A held frame is one file with several names, where the disk can do that.
+    # A picture held on is one file with several names, where the disk can do that.
     try:
         new.hardlink_to(old)
     except (OSError, NotImplementedError):

@@ -39,6 +39,11 @@ class Ready(NamedTuple):
     warnings: tuple[Mistake, ...]
 
     @property
+    def whole(self) -> bool:
+        """Whether that is every scene of the film."""
+        return len(self.scenes) == len(self.sheets)
+
+    @property
     def frames(self) -> int:
         """How long the scenes asked for are together."""
         return sum(s.frames for s in self.segments)

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
-from hashlib import file_digest
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 from threading import Lock
 from typing import NamedTuple, Protocol
 
 from splitpin.device.cutouts import CutoutPictures
+from splitpin.device.fingerprints import Fingerprints
 from splitpin.device.stills import Stills
 from splitpin.device.store import Store
 from splitpin.film.roll import Held, add_work, roll
 from splitpin.film.segments import Segment, key
 from splitpin.frames.canvas import Work
+from splitpin.jobs.names import outlets_of
 from splitpin.jobs.ready import Ready
 from splitpin.jobs.workers import Stop
+
+WHOLE, SOME = "*", "+"
+"""The parts of a film that are no scenes: the sound of the whole, and of some scenes made alone."""
 
 
 class Progress(Protocol):
@@ -51,32 +55,12 @@ class MadeOutlet(NamedTuple):
 class Order(NamedTuple):
     """One outlet, planned."""
 
-    keys: tuple[str, ...]
-    """All that it uses of what is kept."""
+    uses: Mapping[str, Sequence[str]]
+    """All that it uses of what is kept, by the part of the film: a scene, or the sound."""
     tasks: tuple[Callable[[], None], ...]
     """What must be done first, in any order."""
     finish: Callable[[], MadeOutlet]
     """Puts together what the tasks have made."""
-
-
-class Fingerprints(Mapping[str, str]):
-    """What files hold, in short; each is read once."""
-
-    def __init__(self, root: Path, pattern: str = "{}") -> None:
-        self._root, self._pattern = root, pattern
-        self._known: dict[str, str] = {}
-
-    def __getitem__(self, name: str) -> str:
-        if name not in self._known:
-            with (self._root / self._pattern.format(name)).open("rb") as file:
-                self._known[name] = file_digest(file, "blake2b").hexdigest()[:40]
-        return self._known[name]
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._known)
-
-    def __len__(self) -> int:
-        return len(self._known)
 
 
 class Shop:
@@ -88,10 +72,10 @@ class Shop:
         self.made = folder.root / "made"
         self.store = Store(self.made / "segments")
         self.stage = folder.film.stage
-        self.pictures = CutoutPictures({name: folder.cutout_path(name) for name in folder.cutouts})
-        self.still = Stills(folder.root, self.stage)
         self.files = Fingerprints(folder.root)
         self._cutouts = Fingerprints(folder.root, "cutouts/{}.png")
+        self.pictures = CutoutPictures(tuple(folder.cutouts), self._cutouts.read)
+        self.still = Stills(self.files.read, self.stage)
         self.stop = Stop()
         self._lock = Lock()
         self._progress = progress
@@ -102,6 +86,22 @@ class Shop:
     def key(self, segment: Segment, coding: str) -> str:
         """The name under which a segment is kept."""
         return key(segment, self.stage, self.film.look, self._cutouts, self.files, coding)
+
+    def uses(
+        self, outlet: str, segments: Sequence[tuple[str, Segment]], sound: str
+    ) -> dict[str, Sequence[str]]:
+        """What an outlet uses of what is kept, by the part of the film."""
+        used: dict[str, list[str]] = {}
+        for name, segment in segments:
+            used.setdefault(f"{outlet}/{segment.scene}", []).append(name)
+        return {**used, f"{outlet}/{WHOLE if self.ready.whole else SOME}": [sound]}
+
+    @property
+    def parts(self) -> list[str]:
+        """Every part of the film of which something may be kept."""
+        return [
+            f"{name}/{part}" for name in outlets_of(self.film) for part in (*self.film.scenes, WHOLE, SOME)
+        ]
 
     def wanted(self, name: str, segment: Segment, there: bool) -> bool:
         """Whether a segment has yet to be made; it is counted, and planned only once."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hashlib import blake2b
 from typing import NamedTuple
 
-from splitpin.device.sound_shelf import SoundShelf
+from splitpin.device.sound_shelf import ShelvedSound, SoundShelf
 from splitpin.film.excerpt import Excerpt
 from splitpin.film.soundtrack import soundtrack
 from splitpin.folder.mistake import Mistake
@@ -13,7 +13,7 @@ from splitpin.jobs.ready import RefusedError
 from splitpin.jobs.shop import Shop
 from splitpin.measure.rate import samples_of
 from splitpin.sound.mix import Mix
-from splitpin.sound.source import SoundError, Source
+from splitpin.sound.source import SoundError
 
 SOUNDING = 1
 """Counts changes to how sound is mixed and brought to its level: raise it and everything is mixed again."""
@@ -25,6 +25,8 @@ class Sounding(NamedTuple):
     mix: Mix
     told: str
     warnings: tuple[str, ...]
+    files: tuple[str, ...]
+    """The sounds made ready that it is mixed from."""
 
     def key(self, coding: str) -> str:
         """A name for the mix in one form: 40 hexadecimal digits."""
@@ -47,7 +49,7 @@ def sounding(shop: Shop) -> Sounding:
     folder, film = shop.ready.folder, shop.film
     cues = [*film.cues, *(s.cue for sheet in shop.ready.sheets for s in sheet.soundings)]
     shelf = SoundShelf(shop.made / "sounds")
-    sources: dict[str, Source] = {}
+    sources: dict[str, ShelvedSound] = {}
     mistakes: list[Mistake] = []
     for name in dict.fromkeys(cue.sound for cue in cues):
         path = folder.sound_path(name)
@@ -61,8 +63,8 @@ def sounding(shop: Shop) -> Sounding:
     rate = film.exact_rate
     whole = soundtrack(shop.ready.sheets, film.cues, rate, sources)
     spans = [(samples_of(a, rate), samples_of(b, rate)) for a, b in shop.ready.spans]
-    heard = {v.source: shop.files[f"sounds/{v.source}"] for v in whole.voicings}
+    heard = {v.source: sources[v.source].name for v in whole.voicings}
     told = repr((tuple(whole.voicings), sorted(heard.items()), spans))[1:]
-    all_of_it = len(shop.ready.scenes) == len(shop.ready.sheets)
-    mix = whole.mix if all_of_it else Excerpt(whole.mix, spans)
-    return Sounding(mix, told, tuple(map(str, whole.unheard)))
+    mix = whole.mix if shop.ready.whole else Excerpt(whole.mix, spans)
+    files = tuple(source.name for source in sources.values())
+    return Sounding(mix, told, tuple(map(str, whole.unheard)), files)

@@ -7,6 +7,9 @@ from collections.abc import Callable, Sequence
 from concurrent.futures import FIRST_EXCEPTION, ThreadPoolExecutor, wait
 from threading import Event
 
+PATIENCE = 1.0
+"""Seconds that an interrupt waits for what is in hand; whatever takes longer is left to itself."""
+
 
 class StoppedError(Exception):
     """Work that was given up because somebody asked for it."""
@@ -42,7 +45,8 @@ def cores() -> int:
 def run_all(tasks: Sequence[Callable[[], None]], workers: int, stop: Stop) -> None:
     """Do all tasks.
 
-    The first that fails stops the others and its error is raised; so does an interrupt from the keyboard.
+    The first that fails stops the others and its error is raised; so does an interrupt from the keyboard,
+    which waits for nobody longer than ``PATIENCE``.
 
     Parameters
     ----------
@@ -53,16 +57,19 @@ def run_all(tasks: Sequence[Callable[[], None]], workers: int, stop: Stop) -> No
     stop
         Asked by long tasks now and then.
     """
-    with ThreadPoolExecutor(max(1, workers), thread_name_prefix="worker") as pool:
-        futures = [pool.submit(task) for task in tasks]
-        try:
-            waiting = set(futures)
-            while waiting:
-                # Waiting a little at a time: an interrupt gets through on every system.
-                done, waiting = wait(waiting, timeout=0.2, return_when=FIRST_EXCEPTION)
-                for future in done:
-                    future.result()
-        except BaseException:
-            stop.now()
-            pool.shutdown(wait=True, cancel_futures=True)
-            raise
+    pool = ThreadPoolExecutor(max(1, workers), thread_name_prefix="worker")
+    futures = [pool.submit(task) for task in tasks]
+    try:
+        waiting = set(futures)
+        while waiting:
+            # Waiting a little at a time: an interrupt gets through on every system.
+            done, waiting = wait(waiting, timeout=0.2, return_when=FIRST_EXCEPTION)
+            for future in done:
+                future.result()
+    except BaseException as problem:
+        stop.now()
+        pool.shutdown(wait=False, cancel_futures=True)
+        in_hand = [future for future in futures if not future.cancelled()]
+        wait(in_hand, timeout=None if isinstance(problem, Exception) else PATIENCE)
+        raise
+    pool.shutdown()

@@ -68,7 +68,7 @@ def level(mix: Mix, target: float, ceiling: float, plain: Meter | None = None) -
     gain, loudness = _unlimited(plain, target)
     if gain <= room:
         reached = abs(loudness - target) <= WITHIN
-        report = "" if reached else _too_peaky(loudness, target)
+        report = "" if reached else too_peaky(loudness, target)
         return Levelled(gain, ceiling, loudness, peak + gain, plain.range, reached, report)
 
     model = _Model(plain, ceiling)
@@ -81,7 +81,7 @@ def level(mix: Mix, target: float, ceiling: float, plain: Meter | None = None) -
         second = _heard(mix, model.gain_for(aim, room, most), lower, target)
         if first.true_peak > ceiling or abs(second.loudness - target) < abs(first.loudness - target):
             best = second
-    return best if best.reached else best._replace(report=_too_peaky(best.loudness, target))
+    return best if best.reached else best._replace(report=too_peaky(best.loudness, target))
 
 
 def _unlimited(meter: Meter, target: float) -> tuple[float, float]:
@@ -113,7 +113,8 @@ def _silent(meter: Meter, ceiling: float) -> Levelled:
     return Levelled(gain, ceiling, -inf, meter.true_peak + gain, 0.0, False, report)
 
 
-def _too_peaky(loudness: float, target: float) -> str:
+def too_peaky(loudness: float, target: float) -> str:
+    """Why a mix comes to another loudness than it should, LUFS, and what to do."""
     return (
         f"the film comes to {loudness:.1f} LUFS instead of {target:.1f}: its peaks stand too far out to "
         f"be brought down more than {MOST_LIMITED:.0f} dB; turn down the loudest sounds, or add quieter ones "

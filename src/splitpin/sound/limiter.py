@@ -11,7 +11,6 @@ from collections.abc import Iterable, Iterator
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.ndimage import maximum_filter1d, uniform_filter1d
 
 from splitpin.sound.oversample import AFTER, BEFORE, WORST, point_peaks, regrouped
 from splitpin.sound.source import SAMPLING, Sound, amplitude
@@ -97,6 +96,8 @@ class _Limiter:
 
     def _hold(self, over: NDArray[np.float64]) -> NDArray[np.float64]:
         """The largest overshoot within reach, then falling at the rate of release."""
+        from scipy.ndimage import maximum_filter1d  # slow to load, and often nothing is limited
+
         count = len(over)
         joined = np.concatenate([self._over, over])
         self._over = joined[count:]
@@ -114,5 +115,7 @@ class _Limiter:
         self._needed = joined[count:]
         if not joined.any():
             return np.zeros(count)
+        from scipy.ndimage import uniform_filter1d
+
         once = uniform_filter1d(joined, REACH + 1)
         return np.asarray(uniform_filter1d(once, REACH + 1)[REACH : REACH + count], dtype=np.float64)

@@ -10,7 +10,6 @@ from math import inf
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.signal import sosfilt
 
 from splitpin.sound.oversample import AFTER, BEFORE, WORST, point_peaks
 from splitpin.sound.source import SAMPLING, Sound, decibels
@@ -65,6 +64,16 @@ def gated(cells: NDArray[np.float64]) -> float:
     return float(loudness_of(heard.mean()))
 
 
+def _weighted(
+    sound: NDArray[np.float64], state: NDArray[np.float64]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    # Fetched when something is measured: it takes longer to load than to make a film again that is there.
+    from scipy.signal import sosfilt
+
+    weighted, state = sosfilt(K_WEIGHTING, sound, axis=1, zi=state)
+    return weighted, state
+
+
 class Meter:
     """Measures sound as it goes by, in blocks of any size.
 
@@ -90,7 +99,7 @@ class Meter:
         self._pending = joined[whole:].copy()
 
     def _measure(self, chunk: NDArray[np.float32]) -> None:
-        weighted, self._state = sosfilt(K_WEIGHTING, chunk.astype(np.float64), axis=1, zi=self._state)
+        weighted, self._state = _weighted(chunk.astype(np.float64), self._state)
         # What has died away is taken for nothing, else silence would be reckoned in slow subnormal numbers.
         self._state[np.abs(self._state) < 1e-30] = 0.0
         self._energy.extend(np.square(weighted).reshape(2, -1, CELL).sum(axis=(0, 2)))
@@ -120,7 +129,7 @@ class Meter:
         rest = self._pending[: len(self._pending) // CELL * CELL].T.astype(np.float64)
         if not rest.size:
             return energy, peaks
-        weighted, _ = sosfilt(K_WEIGHTING, rest, axis=1, zi=self._state)
+        weighted, _ = _weighted(rest, self._state)
         more = np.square(weighted).reshape(2, -1, CELL).sum(axis=(0, 2))
         high = np.abs(rest).reshape(2, -1, CELL).max(axis=(0, 2))
         return np.concatenate([energy, more]), np.concatenate([peaks, high])

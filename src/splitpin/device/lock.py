@@ -1,0 +1,120 @@
+"""One at a time: a file that says who is at work."""
+
+from __future__ import annotations
+
+import json
+import os
+import platform
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from secrets import token_hex
+
+from splitpin.folder.mistake import FolderError
+
+LOCK = "making.lock"
+YOUNG = 10.0
+"""Seconds for which a lock that says nothing may belong to somebody who is about to write it."""
+
+_ours: set[str] = set()
+
+
+@contextmanager
+def alone_in(folder: Path) -> Iterator[None]:
+    """Work alone in a folder. What a process that is gone has left locked is taken over.
+
+    Raises
+    ------
+    FolderError
+        When somebody else is at work there.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    lock, us = folder / LOCK, token_hex(8)
+    handle = _taken(lock)
+    try:
+        _ours.add(us)
+        # It stays open: where an open file cannot be deleted (Windows), that alone shows that we live.
+        os.write(handle, json.dumps({"pid": os.getpid(), "host": platform.node(), "us": us}).encode())
+        yield
+    finally:
+        os.close(handle)
+        _ours.discard(us)
+        with suppress(OSError):
+            lock.unlink()
+
+
+def _taken(lock: Path) -> int:
+    for _ in range(20):
+        try:
+            return os.open(lock, os.O_CREAT | os.O_EXCL | os.O_WRONLY)
+        except FileExistsError:
+            _clear_away(lock)
+    raise _busy(lock, {})
+
+
+def _clear_away(lock: Path) -> None:
+    """Take away a lock whose owner is gone.
+
+    Raises
+    ------
+    FolderError
+        When the owner is at work, or may be.
+    """
+    try:
+        text = lock.read_bytes()
+        age = time.time() - lock.stat().st_mtime
+    except FileNotFoundError:
+        return  # given back a moment ago
+    owner = _owner(text)
+    if _at_work(owner) if owner else age < YOUNG:
+        raise _busy(lock, owner)
+    # Two may find the same lock left behind. Moved aside first, it is theirs who moved it; whoever was late
+    # has moved the other's new one, sees that, and puts it back.
+    aside = lock.with_name(f"{LOCK}-{token_hex(4)}")
+    try:
+        lock.rename(aside)
+    except FileNotFoundError:
+        return
+    except PermissionError:
+        raise _busy(lock, owner) from None
+    if aside.read_bytes() != text:
+        with suppress(OSError):
+            aside.rename(lock)
+        raise _busy(lock, {})
+    aside.unlink(missing_ok=True)
+
+
+def _owner(text: bytes) -> dict[str, object]:
+    try:
+        owner = json.loads(text)
+    except ValueError:
+        return {}
+    return owner if isinstance(owner, dict) and isinstance(owner.get("pid"), int) else {}
+
+
+def _at_work(owner: dict[str, object]) -> bool:
+    pid = owner["pid"]
+    if owner.get("host") != platform.node():
+        return True  # on another computer: there is no telling
+    if pid == os.getpid():
+        return owner.get("us") in _ours
+    if os.name == "nt" or not isinstance(pid, int) or pid <= 0:
+        return False  # the lock of a living process cannot be moved aside
+    try:
+        os.kill(pid, 0)
+    except (ProcessLookupError, OverflowError):
+        return False
+    except PermissionError:
+        return True
+    return True
+
+
+def _busy(lock: Path, owner: dict[str, object]) -> FolderError:
+    who = f"process {owner['pid']} on {owner['host']}" if {"pid", "host"} <= owner.keys() else "somebody"
+    return FolderError(
+        f"{lock.parent.name}/{LOCK}",
+        f"the film is being made already ({who})",
+        "one at a time",
+        "wait until that is done; when nothing is at work, delete this file",
+    )
