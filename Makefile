@@ -6,6 +6,7 @@ BIN := $(VENV)/Scripts
 else
 BIN := $(VENV)/bin
 endif
+FILMING := $(VENV)/filming
 READY := $(VENV)/ready
 
 .DEFAULT_GOAL := help
@@ -16,15 +17,22 @@ help: ## say what there is to make
 
 setup: $(READY) ## make .venv and install splitpin into it with what its tests need
 
-$(READY): pyproject.toml
+# Whoever makes films waits for no test tools.
+$(FILMING): pyproject.toml
+	@echo "Setting up in $(VENV): a few minutes, once."
 	$(PYTHON) -m venv $(VENV)
 	$(BIN)/python -m pip install --quiet --upgrade "pip>=25.1"
+	$(BIN)/python -m pip install --quiet --editable .
+	@touch $(FILMING)
+
+$(READY): $(FILMING)
 	$(BIN)/python -m pip install --quiet --editable . --group dev
 	@touch $(READY)
 
-film: $(READY) ## write the example film folder, make the film and say where it is
+film: $(FILMING) ## write the example film folder, make the film and say where it is
 	@test -f exact-change/film.toml || $(BIN)/splitpin new exact-change --example
 	$(BIN)/splitpin make exact-change
+	@echo "The program is $(BIN)/splitpin; after  . $(BIN)/activate  it is called splitpin."
 
 test: $(READY) ## run the whole suite
 	$(BIN)/python -m pytest -n auto --dist worksteal

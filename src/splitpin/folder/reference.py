@@ -33,7 +33,7 @@ A film is a folder of plain text and plain pictures:
       pictures/cat.jpg          a picture as found, never altered, and beside it …
       pictures/cat.toml         … where it comes from
       sounds/clink.wav          a sound ({", ".join(sounds.ENDINGS)}); beside it, if you like …
-      sounds/clink.wav.toml     … where it comes from
+      sounds/clink.toml         … where it comes from
       board/010-1.png           board drawings, wherever panels name them
       takes/010-wall/000034.png shot frames
       made/                     everything made; safe to throw away
@@ -130,11 +130,12 @@ def _moves() -> Iterable[str]:
         usual = f"{move.usual} position{plural}" if move.usual else "to the end of its panel"
         own = set(move.model_fields) - base
         text = tidy(schema_of(move).get("description", "")) or move.summary
+        ones = "; on ones unless `on` says otherwise" if move.model_fields["on"].default == 1 else ""
         gives = tidy((move.motion.__doc__ or "").split("\n\n")[0])
         more = f"\n\n{_table(*_own(move, own))}" if own - {"move"} else "\n"
         yield (
             f'#### <a id="move-{kind}"></a>`move = "{kind}"`\n\n{text}\n\n'
-            f"Moves {WHOM[move.works_on]}. Usual timing: {usual}. Channels and events: {gives}{more}"
+            f"Moves {WHOM[move.works_on]}. Usual timing: {usual}{ones}. Channels and events: {gives}{more}"
         )
 
 

@@ -6,4 +6,8 @@ from splitpin.measure.provenance import Provenance
 
 
 class SoundDocument(Provenance):
-    """``sounds/NAME.wav.toml`` or ``sounds/NAME.toml``: where the sound beside it comes from."""
+    """``sounds/NAME.toml``: where the sound beside it comes from.
+
+    It is called as the sound is: ``clink.toml`` for ``clink.wav``, or ``clink.wav.toml``, which tells two sounds
+    of one name and several endings apart.
+    """
