@@ -35,6 +35,9 @@ def check(motion: Motion, span: Span, known: dict[str, Value]) -> None:
         assert all(type(amount) is float and isfinite(amount) for amount in amounts)
         assert isinstance(known[channel], float)
         assert amounts[-1] == (1.0 if channel.split(".")[-1] in MULTIPLIED else 0.0)
+    for piece, places in motion.stand.items():
+        assert len(places) == n
+        assert {f"{piece}.x", f"{piece}.y"} <= set(motion.travel)
     assert all(type(k) is int and 0 <= k < n for _, k in motion.events)
     assert [k for _, k in motion.events] == sorted(k for _, k in motion.events)
     assert motion.events[0] == ("start", 0)

@@ -10,7 +10,7 @@ from pydantic import Field
 
 from splitpin.character.figure import Figure
 from splitpin.character.pose import Pose, Value
-from splitpin.measure.plain import Count, Name, Plain
+from splitpin.measure.plain import Count, Name, Plain, Point
 from splitpin.measure.rate import exposures_in
 
 Seconds = Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0, le=36_000)]
@@ -63,8 +63,13 @@ class Motion(NamedTuple):
     """Channels it takes over, absolute values; the last value stays after the span."""
     disturb: dict[str, tuple[float, ...]] = {}
     """Channels it disturbs and lets go: added on top (``scale`` and ``width`` multiply); nothing stays."""
+    stand: dict[str, tuple[Point, ...]] = {}
+    """Pieces that stand on the table, and where their pins are, mm: what else moves the member does not move
+    them. What ``travel`` says of their shifts is what that comes to when nothing else does."""
     events: tuple[tuple[str, int], ...] = ()
     """What happens, and on which exposure of the span: ``("landing", 11)``."""
+    reports: tuple[str, ...] = ()
+    """What a person should know, in words that follow the names of the move and the member."""
 
 
 class MoveError(ValueError):

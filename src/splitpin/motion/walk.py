@@ -9,7 +9,7 @@ from pydantic import Field
 
 from splitpin.character.place import joints
 from splitpin.measure.affine import Affine, turn
-from splitpin.measure.plain import Count, Name, Number
+from splitpin.measure.plain import Count, Name, Number, Point
 from splitpin.motion.channels import member, number, piece
 from splitpin.motion.easing import Floats, ease_at
 from splitpin.motion.events import happenings
@@ -48,7 +48,10 @@ class Walk(Journey):
         return (self.steps or 4) * A_STEP
 
     def motion(self, span: Span, before: Before, seed: int) -> Motion:  # noqa: ARG002 - nothing by chance
-        """``x`` and ``y`` of the member and of its feet; the event ``step`` each time a foot plants."""
+        """``x`` and ``y`` of the member and of its feet; the event ``step`` each time a foot plants.
+
+        While it walks, feet stay where they stand on the table, whatever else moves the member.
+        """
         holders = self._holders(before)
         way = self.way(before)
         steps = self.steps or max(2, round(span.exposures / A_STEP))
@@ -63,22 +66,26 @@ class Walk(Journey):
             "y": (*(start[1] + body[:-1, 1]).tolist(), ys[0]),
         }
         plants = _travelled(way, _plants(steps))
-        for i, (foot, holder) in enumerate(holders.items()):
+        stand: dict[str, tuple[Point, ...]] = {}
+        for i, (foot, (holder, pin)) in enumerate(holders.items()):
             rest = holder.apply(number(before, f"{foot}.x"), number(before, f"{foot}.y"))
             places = np.vstack([np.asarray(rest)[None], plants[i % 2 :: 2]])
             table = _swing(places, time - i % 2, up, self.lift)
+            stand[foot] = tuple((pin[0] + x, pin[1] + y) for x, y in (table - rest).tolist())
             shift = (table - body) @ np.asarray(_linear(holder.inverse())).T
             if steps > 1:
                 shift[-1] = 0.0
             travel[f"{foot}.x"] = tuple(shift[:, 0].tolist())
             travel[f"{foot}.y"] = tuple(shift[:, 1].tolist())
         planted = (int(k) for k in np.searchsorted(time, np.arange(1, steps + 1)))
-        return Motion(dict(travel), events=happenings(span, *(("step", k) for k in planted)))
+        events = happenings(span, *(("step", k) for k in planted))
+        return Motion(dict(travel), events=events, stand=stand)
 
-    def _holders(self, before: Before) -> dict[str, Affine]:
+    def _holders(self, before: Before) -> dict[str, tuple[Affine, Point]]:
+        # What each foot hangs on, without its place, and where the foot's own pin is on the table.
         figure = member(self, before)
         axes = joints(figure, before.pose)
-        holders: dict[str, Affine] = {}
+        holders: dict[str, tuple[Affine, Point]] = {}
         for foot in self.feet:
             on = figure.character.pieces[piece(self, before, foot, "feet")].on
             if foot in holders or on is None or on.split(".")[0] in self.feet:
@@ -89,7 +96,7 @@ class Walk(Journey):
                     "name the loose pieces that stand on the ground",
                 )
             a, b, c, d, _, _ = axes[on.split(".")[0]].axes
-            holders[foot] = Affine(a, b, c, d)
+            holders[foot] = Affine(a, b, c, d), axes[foot].axes[4:]
         return holders
 
 

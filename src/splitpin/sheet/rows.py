@@ -13,8 +13,9 @@ from splitpin.scene.scene import Scene
 from splitpin.sheet.channels import VIEW
 from splitpin.sheet.sheet import Row, Sounding
 from splitpin.sheet.stack import Ranks, stack
-from splitpin.sheet.timeline import Timeline, Track
+from splitpin.sheet.timeline import Timeline
 from splitpin.sheet.timing import Timing
+from splitpin.sheet.track import Track
 from splitpin.sheet.tremble import Hands
 
 Rides = Mapping[str, tuple[str, str, str] | None]
@@ -67,7 +68,7 @@ def write_rows(
     reports: list[str],
 ) -> Iterator[Row]:
     """The rows of a scene in order; what a person should know is added to ``reports``."""
-    tracks = {who: Track(channels) for who, channels in opening.items()}
+    tracks = {who: Track(channels, figures.get(who)) for who, channels in opening.items()}
     queues = {who: sorted(steps.items(), reverse=True) for who, steps in timeline.steps.items()}
     table = Table(figures, rides, ranks, Hands(scene.tremble, scene.seed))
     sounds = _sounds_by_row(starts, soundings)

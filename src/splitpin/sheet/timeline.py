@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from heapq import heappop, heappush
 from typing import NamedTuple
 
 from splitpin.character.figure import Figure
@@ -13,55 +13,22 @@ from splitpin.measure.likely import likely
 from splitpin.motion.move import Before, Motion, MoveError, Span
 from splitpin.scene.scene import Scene
 from splitpin.sheet.sheet import Event
+from splitpin.sheet.track import Stand, Step, Track
 
-
-class Step(NamedTuple):
-    """One value that a channel takes at one frame."""
-
-    channel: str
-    value: Value
-    by: int | None
-    """None when it stays (travel); the move's place in the list when it only disturbs."""
+Steps = Mapping[int, list[Step | Stand]]
+"""Frame -> what changes there."""
 
 
 class Timeline(NamedTuple):
     """All that the moves of a scene do."""
 
-    steps: Mapping[str, Mapping[int, list[Step]]]
-    """Member -> frame -> the values that change there."""
+    steps: Mapping[str, Steps]
+    """What changes of each member, and of the view."""
     events: tuple[Event, ...]
     starts: frozenset[int]
     """Frames on which an exposure of some move starts."""
     busy: tuple[tuple[int, int], ...]
     """Half-open frames on which moves set the exposures."""
-
-
-class Track:
-    """The values of one member's channels as time goes on."""
-
-    def __init__(self, opening: Mapping[str, Value]) -> None:
-        self.still: dict[str, Value] = dict(opening)
-        self.disturbed: dict[tuple[int, str], float] = {}
-
-    def take(self, steps: list[Step]) -> None:
-        """Let the values of one frame take effect."""
-        for channel, value, by in steps:
-            if by is None:
-                self.still[channel] = value
-            else:
-                amount = float(value)
-                if amount == (1.0 if channel.split(".")[-1] in MULTIPLIED else 0.0):
-                    self.disturbed.pop((by, channel), None)
-                else:
-                    self.disturbed[by, channel] = amount
-
-    def pose(self) -> dict[str, Value]:
-        """All channels, disturbances included."""
-        pose = dict(self.still)
-        for (_, channel), amount in self.disturbed.items():
-            base = float(pose[channel])
-            pose[channel] = base * amount if channel.split(".")[-1] in MULTIPLIED else base + amount
-        return pose
 
 
 def run_moves(
@@ -93,54 +60,103 @@ def run_moves(
     reports: list[str] = []
     events: list[Event] = []
     starts: set[int] = set()
-    steps: dict[str, dict[int, list[Step]]] = {who: defaultdict(list) for who in opening}
-    taken: dict[tuple[str, str], list[tuple[int, int, int]]] = defaultdict(list)
-    tracks = {who: (Track(channels), [0]) for who, channels in opening.items()}
+    courses = {who: Course(channels, figures.get(who), frames) for who, channels in opening.items()}
+    names = [move.name or move.move for move in scene.moves]
     for i in sorted(spans, key=lambda i: (spans[i].start, i)):
         move, span = scene.moves[i], spans[i]
         if move.who not in opening:
-            known = list(opening)
-            faults.append(
-                Fault(
-                    ("moves", i, "who"),
-                    f"{move.who!r} is not in the cast",
-                    "a member",
-                    likely(move.who, known),
-                )
-            )
+            found = f"{move.who!r} is not in the cast"
+            faults.append(Fault(("moves", i, "who"), found, "a member", likely(move.who, opening)))
             continue
-        label = move.name or move.move
-        before = Before(_pose_before(*tracks[move.who], steps[move.who], span.start), figures.get(move.who))
+        course = courses[move.who]
+        before = Before(course.before(span.start), figures.get(move.who))
         try:
             motion = move.motion(span, before, _seed(scene.seed, i))
         except MoveError as error:
             faults.append(Fault(("moves", i, error.key), error.found, error.expected, error.remedy))
             continue
-        fault = _unknown_channel(motion, opening[move.who], i) or _overlap(
-            motion, move.who, span, taken, i, [m.name or m.move for m in scene.moves]
+        fault = _unknown_channel(motion, opening[move.who], i) or course.claim(
+            motion, span, i, move.who, names
         )
         if fault is not None:
             faults.append(fault)
             continue
-        _lay(motion, i, span, steps[move.who])
-        starts.update(span.frame(k) for k in range(span.exposures))
-        events.extend(Event(label, name, span.frame(k), move.who) for name, k in motion.events)
+        course.lay(motion, i, span)
+        starts.update(span.frame(k) for k in range(span.exposures) if span.frame(k) < frames)
+        events.extend(Event(names[i], name, span.frame(k), move.who) for name, k in motion.events)
+        reports += [f"{names[i]} of {move.who} {report}" for report in motion.reports]
         if span.end > frames:
-            reports.append(f"{label} of {move.who} runs {span.end - frames} frames past the end of the scene")
+            reports.append(
+                f"{names[i]} of {move.who} runs {span.end - frames} frames past the end of the scene"
+            )
     events.sort(key=lambda e: e.frame)
     busy = tuple((s.start, s.end) for s in spans.values())
+    steps = {who: course.steps for who, course in courses.items()}
     return Timeline(steps, tuple(events), frozenset(starts), busy), faults, reports
 
 
-def _pose_before(
-    track: Track, reached: list[int], steps: Mapping[int, list[Step]], frame: int
-) -> dict[str, Value]:
-    # Moves come in the order of their starts, so each member's track only ever runs forward; values that
-    # another move lays after this frame are not yet taken.
-    for at in sorted(f for f in steps if reached[0] <= f < frame):
-        track.take([s for s in steps[at] if s.by is None])
-    reached[0] = max(reached[0], frame)
-    return dict(track.still)
+class Course:
+    """What the moves of one member do, in the order of their starts."""
+
+    def __init__(self, opening: Mapping[str, Value], figure: Figure | None, frames: int) -> None:
+        self.steps: dict[int, list[Step | Stand]] = {}
+        self._frames = frames
+        self._track = Track(opening, figure)
+        self._waiting: list[int] = []
+        self._taken: dict[str, tuple[int, int]] = {}
+
+    def before(self, frame: int) -> dict[str, Value]:
+        """All channels as they are left on the exposure before a frame, without what only disturbs."""
+        # Moves come in the order of their starts, so the track only ever runs forward; values that another
+        # move lays after this frame are not yet taken.
+        while self._waiting and self._waiting[0] < frame:
+            steps = self.steps[heappop(self._waiting)]
+            self._track.take(s for s in steps if isinstance(s, Stand) or s.by is None)
+        return dict(self._track.still)
+
+    def claim(self, motion: Motion, span: Span, i: int, who: str, names: Sequence[str]) -> Fault | None:
+        """Take the channels that a move travels on, or say which other move has one of them."""
+        for channel in motion.travel:
+            end, other = self._taken.get(channel, (0, 0))
+            if span.start < end:
+                return Fault(
+                    ("moves", i),
+                    f"{names[i]!r} and {names[other]!r} both move {channel} of {who} on frames "
+                    f"{span.start} to {min(span.end, end) - 1}",
+                    "one travelling move on a channel at a time",
+                    "start one after the other (`after`), or shorten one",
+                )
+        # Nothing else holds them any longer, so the latest to take a channel is the last to let it go.
+        self._taken |= dict.fromkeys(motion.travel, (span.end, i))
+        return None
+
+    def lay(self, motion: Motion, i: int, span: Span) -> None:
+        """Lay the values of a move, where they change, as far as the scene goes."""
+        for channel, values in motion.travel.items():
+            last: Value | None = None
+            for k, value in enumerate(values):
+                if value != last or k == 0:
+                    self._put(span.frame(k), Step(channel, value, None))
+                    last = value
+        for piece, places in motion.stand.items():
+            for k, at in enumerate(places):
+                if k == 0 or at != places[k - 1]:
+                    self._put(span.frame(k), Stand(piece, at))
+            self._put(span.end, Stand(piece, None))
+        for channel, amounts in motion.disturb.items():
+            rest = 1.0 if channel.split(".")[-1] in MULTIPLIED else 0.0
+            for k, amount in enumerate(amounts):
+                self._put(span.frame(k), Step(channel, amount, i))
+            if amounts and amounts[-1] != rest:
+                self._put(span.end, Step(channel, rest, i))
+
+    def _put(self, frame: int, step: Step | Stand) -> None:
+        if frame >= self._frames:
+            return
+        if frame not in self.steps:
+            self.steps[frame] = []
+            heappush(self._waiting, frame)
+        self.steps[frame].append(step)
 
 
 def _seed(scene_seed: int, i: int) -> int:
@@ -154,41 +170,3 @@ def _unknown_channel(motion: Motion, channels: Mapping[str, Value], i: int) -> F
                 ("moves", i), f"there is no channel {channel!r}", "a channel", likely(channel, channels)
             )
     return None
-
-
-def _overlap(
-    motion: Motion,
-    who: str,
-    span: Span,
-    taken: dict[tuple[str, str], list[tuple[int, int, int]]],
-    i: int,
-    names: list[str],
-) -> Fault | None:
-    for channel in motion.travel:
-        for start, end, other in taken[who, channel]:
-            if start < span.end and span.start < end:
-                return Fault(
-                    ("moves", i),
-                    f"{names[i]!r} and {names[other]!r} both move {channel} of {who} on frames "
-                    f"{max(start, span.start)} to {min(end, span.end) - 1}",
-                    "one travelling move on a channel at a time",
-                    "start one after the other (`after`), or shorten one",
-                )
-    for channel in motion.travel:
-        taken[who, channel].append((span.start, span.end, i))
-    return None
-
-
-def _lay(motion: Motion, i: int, span: Span, steps: dict[int, list[Step]]) -> None:
-    for channel, values in motion.travel.items():
-        last: Value | None = None
-        for k, value in enumerate(values):
-            if value != last or k == 0:
-                steps[span.frame(k)].append(Step(channel, value, None))
-                last = value
-    for channel, amounts in motion.disturb.items():
-        rest = 1.0 if channel.split(".")[-1] in MULTIPLIED else 0.0
-        for k, amount in enumerate(amounts):
-            steps[span.frame(k)].append(Step(channel, amount, i))
-        if amounts and amounts[-1] != rest:
-            steps[span.end].append(Step(channel, rest, i))

@@ -10,6 +10,9 @@ from splitpin.character.place import Placed
 from splitpin.measure.affine import move, turn_about
 from splitpin.scene.scene import Tremble
 
+ALMOST = 1e-6
+"""A piece that lies within this of where it lay, mm, was not moved."""
+
 
 def disturb(piece: Placed, tremble: Tremble, seed: int, frame: int) -> Placed:
     """Lay a piece a little beside its place.
@@ -23,6 +26,14 @@ def disturb(piece: Placed, tremble: Tremble, seed: int, frame: int) -> Placed:
     dx, dy, twist = dx * tremble.mm, dy * tremble.mm, twist * tremble.degrees
     moved = piece.matrix.then(turn_about(float(twist), x, y)).then(move(float(dx), float(dy)))
     return piece._replace(matrix=moved, pin=(x + float(dx), y + float(dy)), angle=piece.angle + float(twist))
+
+
+def _lies_the_same(was: Placed, now: Placed) -> bool:
+    # A planted foot is worked out anew for each step of the body over it, and comes out to within rounding.
+    if was == now:
+        return True
+    same_piece = was.cutout == now.cutout and was.level == now.level
+    return same_piece and all(abs(a - b) < ALMOST for a, b in zip(was.matrix, now.matrix, strict=True))
 
 
 class Hands:
@@ -40,7 +51,7 @@ class Hands:
         opens = not self.laid
         for piece in plan:
             key = piece.who, piece.piece
-            if key in self.laid and self.laid[key][0] == piece:
+            if key in self.laid and _lies_the_same(self.laid[key][0], piece):
                 continue
             self.laid[key] = piece, piece if opens else disturb(piece, self.tremble, self.seed, frame)
         return tuple(self.laid[p.who, p.piece][1] for p in plan)
