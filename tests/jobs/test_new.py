@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import importlib
+import re
 from pathlib import Path
 
 import pytest
 
 from splitpin.folder.mistake import FolderError
 from splitpin.jobs.new import new
+from splitpin.jobs.reference import tell
 
 WRITING = importlib.import_module("splitpin.example.write")
 
@@ -39,3 +41,13 @@ def test_an_example_for_which_there_is_no_room_is_refused_in_words(
     as_example(monkeypatch, OSError(28, "No space left on device"))
     with pytest.raises(FolderError, match="No space left"):
         new(tmp_path / "film", example=True)
+
+
+def test_a_new_films_text_points_only_to_what_is_installed(tmp_path: Path) -> None:
+    new(tmp_path / "film")
+    text = "".join(f.read_text(encoding="utf-8") for f in (tmp_path / "film").rglob("*.toml"))
+    assert "docs/" not in text
+    asked = re.findall(r"`splitpin reference (\w+)`", text)
+    assert asked
+    for name in asked:
+        assert tell(name)
