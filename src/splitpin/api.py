@@ -5,7 +5,7 @@ Everything that the command line can do to a film, as values and arrays.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 import numpy as np
@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from splitpin.film.segments import Exposure, Segment
 from splitpin.folder.edit import DELETED, Edit, apply
+from splitpin.folder.kinds import FILM_FILE
 from splitpin.folder.load import FilmFolder
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.frames.canvas import Canvas
@@ -21,6 +22,7 @@ from splitpin.jobs.make import Made, make
 from splitpin.jobs.ready import RefusedError, ready
 from splitpin.jobs.shop import Progress, Shop
 from splitpin.jobs.sounding import sounding
+from splitpin.measure.likely import likely
 from splitpin.sheet.sheet import Sheet
 
 __all__ = ["DELETED", "Edit", "FolderError", "Made", "Mistake", "OpenFilm", "RefusedError", "open"]
@@ -97,10 +99,15 @@ class OpenFilm:
 
         Raises
         ------
-        KeyError
+        FolderError
             When the film has no such scene.
         """
-        return {sheet.scene: sheet for sheet in self.sheets()}[scene]
+        sheets = {sheet.scene: sheet for sheet in self.sheets()}
+        if scene not in sheets:
+            raise FolderError(
+                "film.toml", f"{scene!r} is not a scene of the film", "one of `scenes`", likely(scene, sheets)
+            )
+        return sheets[scene]
 
     def __len__(self) -> int:
         """How many frames the film has."""
@@ -146,9 +153,10 @@ class OpenFilm:
         scenes: Sequence[str] | None = None,
         workers: int | None = None,
         progress: Progress | None = None,
+        doing: Callable[[str], None] | None = None,
     ) -> Made:
         """Make the film; see :func:`splitpin.jobs.make.make`."""
-        return make(self.root, outlets, scenes, workers, progress)
+        return make(self.root, outlets, scenes, workers, progress, doing)
 
     @property
     def _ready(self) -> Shop:
@@ -174,5 +182,14 @@ def open(folder: str | Path) -> OpenFilm:  # noqa: A001  (it is called splitpin.
     ----------
     folder
         The folder that holds ``film.toml``. It is read when something of it is first asked for.
+
+    Raises
+    ------
+    FolderError
+        When there is no film in it.
     """
+    if not (Path(folder) / FILM_FILE).is_file():
+        raise FolderError(
+            str(folder), f"no {FILM_FILE}", "a film folder", "make one with: splitpin new FOLDER"
+        )
     return OpenFilm(Path(folder))

@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from splitpin.command.options import Json
+from splitpin.command.options import HERE, Json
 from splitpin.command.speak import guarded, out, printable, say_json
 
 
@@ -16,7 +16,12 @@ def bring(
     files: Annotated[
         list[Path], typer.Argument(metavar="FILE...", help="Pictures: JPEG, PNG, TIFF or WebP.")
     ],
-    into: Annotated[Path, typer.Option("--into", metavar="FOLDER", help="The film folder.")],
+    into: Annotated[
+        Path,
+        typer.Option(
+            "--into", metavar="FOLDER", help="The film folder; here when left out.", show_default=False
+        ),
+    ] = HERE,
     source: Annotated[str, typer.Option(help="Where they were found.")] = "",
     by: Annotated[str, typer.Option(help="Who made them.")] = "",
     date: Annotated[str, typer.Option(help="When they were made or printed.")] = "",

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import typer
 
-from splitpin.command.options import Folder, Json
+from splitpin.command.options import HERE, Here, Json
 from splitpin.command.speak import DONE, WRONG, guarded, mistakes_as_data, out, say_json, tell_mistakes
 
 
-def check(folder: Folder, as_json: Json = False) -> None:
+def check(folder: Here = HERE, as_json: Json = False) -> None:
     """Say everything that is wrong with a film folder, all at once.
 
     Mistakes must be put right before the film can be made; warnings need not. The exit code is 0 without

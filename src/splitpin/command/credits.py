@@ -7,12 +7,12 @@ from typing import Annotated
 
 import typer
 
-from splitpin.command.options import Folder, Json
+from splitpin.command.options import HERE, Here, Json
 from splitpin.command.speak import guarded, out, printable, say_json
 
 
 def credits(  # noqa: A001 (the command is called so)
-    folder: Folder,
+    folder: Here = HERE,
     to: Annotated[
         Path | None, typer.Option("-o", "--out", metavar="FILE", help="Write the roll as text.")
     ] = None,

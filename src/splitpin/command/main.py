@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable
-from typing import Annotated
+from contextlib import suppress
+from typing import Annotated, Any
 
 import typer
+from typer.core import TyperGroup
 
 from splitpin import __version__
 from splitpin.command.bring import bring
@@ -20,6 +23,7 @@ from splitpin.command.new import new
 from splitpin.command.outline import outline
 from splitpin.command.reference import reference
 from splitpin.command.sheet import sheet
+from splitpin.command.speak import DONE, FAILED, INTERRUPTED, WRONG, UnsaidError, err, say_mistake
 from splitpin.command.split import split
 
 COMMANDS: tuple[Callable[..., None], ...] = (
@@ -37,6 +41,28 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     reference,
 )
 """Every command, in the order of the help."""
+
+
+class _Program(TyperGroup):
+    """The program. Asked for JSON, it says in JSON, too, what is wrong with the words it was given."""
+
+    def main(self, args: Any = None, *names: Any, **settings: Any) -> Any:
+        words = sys.argv[1:] if args is None else args
+        if "--json" not in words or settings.get("standalone_mode") is False:
+            return super().main(args, *names, **settings)
+        try:
+            code = super().main(args, *names, **{**settings, "standalone_mode": False})
+        except typer.Abort:
+            code = FAILED
+        except Exception as wrong:
+            # Known by what they can do: which library they come from differs between versions.
+            message, context = getattr(wrong, "format_message", None), getattr(wrong, "ctx", None)
+            if message is None:
+                raise
+            where = context.command_path if context is not None else "splitpin"
+            say_mistake(where, message(), "words as its help tells", f"see: {where} --help")
+            code = WRONG
+        sys.exit(code if isinstance(code, int) else DONE)
 
 
 def _version(wanted: bool) -> None:
@@ -60,6 +86,7 @@ def build() -> typer.Typer:
     """The program with all its commands."""
     app = typer.Typer(
         name="splitpin",
+        cls=_Program,
         add_completion=False,
         no_args_is_help=True,
         pretty_exceptions_enable=False,
@@ -73,8 +100,45 @@ def build() -> typer.Typer:
 
 def run() -> None:
     """Run the command that was asked for and end the program with its exit code."""
-    for stream in (sys.stdout, sys.stderr):
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:  # nobody listens
+            setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115, PTH123
+        stream = getattr(sys, name)
         # A code page that lacks a character must not end the program.
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
-    build()()
+    code = _code()
+    if code == INTERRUPTED:
+        # Whoever still draws one picture would be waited for; what is unfinished is swept away next time.
+        os._exit(code)
+    sys.exit(code)
+
+
+def _code() -> int:
+    """The exit code, once all that was said is out."""
+    code: object
+    try:
+        build()()
+        code = DONE
+    except SystemExit as end:
+        code = end.code
+    except (UnsaidError, OSError) as problem:
+        return _unheard(problem)
+    except KeyboardInterrupt:
+        code = INTERRUPTED
+    try:
+        sys.stdout.flush()
+    except OSError as problem:
+        return _unheard(problem)
+    return code if isinstance(code, int) else FAILED if code else DONE
+
+
+def _unheard(problem: Exception) -> int:
+    # What could not be said is still held by the stream, which would try again at the very end.
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    cause = problem.__cause__ if isinstance(problem, UnsaidError) else problem
+    if not isinstance(cause, BrokenPipeError):  # who closes a pipe has read enough
+        why = getattr(cause, "strerror", None) or type(cause).__name__
+        err().print(f"the result cannot be written out ({why}); look whether there is room for it")
+    return FAILED

@@ -9,25 +9,20 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from splitpin.command.options import Folder, Json
-from splitpin.command.speak import (
-    WRONG,
-    err,
-    guarded,
-    mistakes_as_data,
-    out,
-    printable,
-    say_json,
-    tell_mistakes,
-)
+from splitpin.command.options import HERE, Here, Json
+from splitpin.command.speak import err, guarded, out, printable, say_json
 
 if TYPE_CHECKING:
+    from rich.progress import Progress as Bar
+    from rich.progress import TaskID
+
     from splitpin.jobs.make import Made
-    from splitpin.jobs.shop import Progress
+
+STOPPED = "stopped; what is finished is kept: run the same command again to go on"
 
 
 def make(
-    folder: Folder,
+    folder: Here = HERE,
     outlet: Annotated[
         list[str] | None,
         typer.Option("--outlet", metavar="NAME", help="An outlet in film.toml; all when left out."),
@@ -55,61 +50,69 @@ def make(
 
         splitpin make hello --scene 010-first --json
     """
-    with guarded(folder, as_json=as_json):
+    with guarded(folder, as_json=as_json, stopped=STOPPED):
         from splitpin.jobs.make import make as make_film
-        from splitpin.jobs.ready import RefusedError
 
-        try:
-            with _progress(quiet=as_json) as progress:
-                made = make_film(folder, outlet or None, scene or None, workers, progress)
-        except RefusedError as refused:
-            if as_json:
-                say_json({"mistakes": mistakes_as_data(refused.mistakes)})
-            else:
-                tell_mistakes(folder, refused.mistakes, "bold red")
-            raise typer.Exit(WRONG) from None
+        with _told(quiet=as_json) as told:
+            made = make_film(folder, outlet or None, scene or None, workers, told.frames, told.doing)
         if as_json:
             say_json(_as_data(made))
         else:
             _tell(made)
 
 
+class _Lines:
+    """How far the work has come, in plain lines: one for each thing done, one at every tenth of frames."""
+
+    def __init__(self) -> None:
+        self._said = -1
+
+    def frames(self, done: int, total: int) -> None:
+        tenth = 10 * done // total if total else 10
+        if tenth > self._said:
+            self._said = tenth
+            err().print(f"{done} of {total} frames" if total else "nothing to draw again")
+
+    def doing(self, words: str) -> None:
+        err().print(words)
+
+
+class _Bar:
+    """The same as a bar with the time left, on a terminal."""
+
+    def __init__(self, bar: Bar, task: TaskID) -> None:
+        self._bar, self._task = bar, task
+
+    def frames(self, done: int, total: int) -> None:
+        # The first frame of all waits for what draws to be compiled, once on each computer.
+        self._bar.update(self._task, completed=done, total=total)
+        if done:
+            self._bar.update(self._task, description="frames")
+
+    def doing(self, words: str) -> None:
+        self._bar.update(self._task, description=words)
+
+
+class _Nothing:
+    """Nothing is told: a program listens."""
+
+    frames = doing = None
+
+
 @contextmanager
-def _progress(*, quiet: bool) -> Iterator[Progress | None]:
-    """A bar with the time left on a terminal, a line at every tenth elsewhere; nothing for machines."""
+def _told(*, quiet: bool) -> Iterator[_Lines | _Bar | _Nothing]:
     console = err()
     if quiet:
-        yield None
-        return
-    if not console.is_terminal:
-        said = -1
+        yield _Nothing()
+    elif not console.is_terminal:
+        yield _Lines()
+    else:
+        from rich.progress import BarColumn, MofNCompleteColumn, TextColumn, TimeRemainingColumn
+        from rich.progress import Progress as Bar
 
-        def line(done: int, total: int) -> None:
-            nonlocal said
-            tenth = 10 * done // total if total else 10
-            if tenth > said:
-                said = tenth
-                console.print(f"{done} of {total} frames" if total else "nothing to draw again")
-
-        yield line
-        return
-
-    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
-
-    columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
-    with Progress(*columns, console=console, transient=True) as bar:
-        task = bar.add_task("reading", total=None)
-
-        def move(done: int, total: int) -> None:
-            # The first frame of all waits for what draws to be compiled, once on each computer.
-            bar.update(
-                task,
-                completed=done,
-                total=total,
-                description="frames" if done or not total else "getting ready",
-            )
-
-        yield move
+        columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
+        with Bar(*columns, console=console, transient=True) as bar:
+            yield _Bar(bar, bar.add_task("loading", total=None))
 
 
 def _as_data(made: Made) -> dict[str, object]:
@@ -145,5 +148,5 @@ def _tell(made: Made) -> None:
 
 
 def _number(value: float) -> float | None:
-    # JSON knows no infinity: silence has no loudness.
-    return round(value, 3) if math.isfinite(value) else None
+    # As it is said to people, in tenths. JSON knows no infinity: silence has no loudness.
+    return round(value, 1) if math.isfinite(value) else None

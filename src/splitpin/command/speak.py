@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from itertools import groupby
 from pathlib import Path
-from typing import Protocol, runtime_checkable
+from typing import Any, Protocol, TextIO, cast, runtime_checkable
 
 import typer
 from rich.console import Console
@@ -40,9 +40,32 @@ class Refused(Protocol):
     mistakes: tuple[Mistake, ...]
 
 
+class UnsaidError(Exception):
+    """The result could not be written out: a full disk, a reader who has left."""
+
+
+class _Stdout:
+    """Standard output, whose trouble is told from that of any other file."""
+
+    def write(self, text: str) -> int:
+        try:
+            return sys.stdout.write(text)
+        except OSError as e:
+            raise UnsaidError from e
+
+    def flush(self) -> None:
+        try:
+            sys.stdout.flush()
+        except OSError as e:
+            raise UnsaidError from e
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(sys.stdout, name)
+
+
 def out() -> Console:
     """Where results go."""
-    return Console(file=sys.stdout, highlight=False, soft_wrap=True)
+    return Console(file=cast(TextIO, _Stdout()), highlight=False, soft_wrap=True)
 
 
 def err() -> Console:
@@ -52,7 +75,12 @@ def err() -> Console:
 
 def say_json(value: object) -> None:
     """One line of JSON in plain ASCII, which every terminal and code page carries."""
-    sys.stdout.write(json.dumps(value, ensure_ascii=True) + "\n")
+    _Stdout().write(json.dumps(value, ensure_ascii=True) + "\n")
+
+
+def say_mistake(where: str, found: str, expected: str, remedy: str) -> None:
+    """One thing that is wrong, in JSON; whatever a command fails of is said in this shape."""
+    say_json({"mistakes": mistakes_as_data((Mistake(where, None, found, expected, remedy),)), "warnings": []})
 
 
 def printable(text: str) -> str:
@@ -80,21 +108,27 @@ def tell_mistakes(root: Path, mistakes: tuple[Mistake, ...], style: str) -> None
 
 
 @contextmanager
-def guarded(folder: Path, *, as_json: bool) -> Iterator[None]:
+def guarded(folder: Path, *, as_json: bool, stopped: str = "stopped") -> Iterator[None]:
     """Turn whatever a command raises into words and an exit code; nothing else ever reaches the person.
 
     What nobody foresaw becomes one line, and its details a file that can be sent in.
+
+    Parameters
+    ----------
+    folder
+        What the command works on.
+    as_json
+        Whether a program listens.
+    stopped
+        What is said after an interrupt from the keyboard.
     """
     try:
         yield
-    except (typer.Exit, typer.Abort):
+    except (typer.Exit, typer.Abort, UnsaidError):
         raise
     except KeyboardInterrupt:
-        err().print("stopped")
+        err().print(stopped)
         raise typer.Exit(INTERRUPTED) from None
-    except BrokenPipeError:
-        sys.stderr.close()
-        raise typer.Exit(FAILED) from None
     except Exception as e:
         if isinstance(e, Refused):
             if as_json:
@@ -108,9 +142,7 @@ def guarded(folder: Path, *, as_json: bool) -> Iterator[None]:
         kept = _keep(folder, e)
         why = f"{type(e).__name__}: {e}"[:300]
         if as_json:
-            say_json(
-                {"error": {"where": str(folder), "found": why, "expected": "no trouble", "remedy": kept}}
-            )
+            say_mistake(str(folder), why, "no trouble", kept)
         err().print(Text(printable(f"splitpin ran into trouble of its own ({why}). {kept}")))
         raise typer.Exit(FAILED) from None
 
@@ -118,8 +150,7 @@ def guarded(folder: Path, *, as_json: bool) -> Iterator[None]:
 def tell_error(error: Explained, *, as_json: bool) -> None:
     """The one printer of errors."""
     if as_json:
-        keys = ("where", "found", "expected", "remedy")
-        say_json({"error": {key: getattr(error, key) for key in keys}})
+        say_mistake(error.where, error.found, error.expected, error.remedy)
     console = err()
     console.print(Text(printable(error.where), style="bold red"))
     for label, words in (("found", error.found), ("expected", error.expected), ("do", error.remedy)):
