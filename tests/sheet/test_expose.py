@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from statistics import fmean, pstdev
 from typing import Any
 
 import pytest
@@ -14,8 +15,9 @@ from splitpin.character.figure import Figure, assemble, lone
 from splitpin.cutout.cutout import Cutout
 from splitpin.measure.rate import NAMED, parse_rate
 from splitpin.measure.table import Stage
-from splitpin.scene.scene import Scene
+from splitpin.scene.scene import Scene, Tremble
 from splitpin.sheet.expose import Exposed, expose
+from splitpin.sheet.tremble import disturb
 
 STAGE = Stage(1920, 1080, 400.0)
 DISC = Cutout("disc", 100, 100, 0.2)
@@ -199,6 +201,36 @@ def test_a_cue_between_frames_keeps_its_exact_place() -> None:
     assert sheet.soundings[0].at == Fraction(30000, 1001) / 10
 
 
+def test_a_cue_of_a_panel_hears_and_counts_only_the_events_in_that_panel() -> None:
+    """Two hops of two jumps, one in each panel; the second begins on frame 24."""
+    hop = {"move": "hop", "who": "coin", "by": [40, 0], "times": 2, "positions": 4}
+    moves = [hop, hop | {"panel": "two"}]
+
+    def heard(**keys: Any) -> list[Fraction]:
+        return [s.at for s in exposed(moves=moves, cues=[{"sound": "a.wav"} | keys]).sheet.soundings]
+
+    everywhere = heard(event="hop.landing")
+    assert len(everywhere) == 4
+    assert heard(event="hop.landing", panel="one") == everywhere[:2]
+    assert heard(event="hop.landing", panel="two") == everywhere[2:]
+    assert heard(event="hop.landing.2", panel="two") == everywhere[3:]
+    assert exposed(moves=moves, cues=[{"sound": "a.wav", "event": "hop.landing.3", "panel": "two"}]).faults
+
+
+def test_another_seed_is_another_flutter_and_two_in_one_scene_differ() -> None:
+    def fluttered(seed: int) -> tuple[list[Any], list[Any]]:
+        moves = [{"move": "flutter", "who": who, "seconds": 1} for who in ("coin", "cup")]
+        rows = exposed(moves=moves, seed=seed).sheet.rows[:12]
+        coin, cup = ([dict(row.poses[who]) for row in rows] for who in ("coin", "cup"))
+        return coin, cup
+
+    (coin, cup), again, other = fluttered(1), fluttered(1), fluttered(2)
+    assert (coin, cup) == again
+    assert coin != cup
+    assert coin != other[0]
+    assert cup != other[1]
+
+
 def test_an_event_that_never_happens_is_a_mistake_with_a_guess() -> None:
     hop = {"move": "hop", "who": "coin", "by": [40, 0]}
     (fault,) = exposed(moves=[hop], cues=[{"sound": "a.wav", "event": "hop.landin"}]).faults
@@ -237,3 +269,19 @@ def test_rows_in_which_nothing_changed_share_their_pieces() -> None:
     """Everything that draws less where nothing moves stands on this."""
     rows = exposed(moves=[slide()]).sheet.rows
     assert rows[10].placed is rows[-1].placed
+
+
+@pytest.mark.parametrize(("mm", "degrees"), [(0.5, 0.0), (0.0, 2.0), (0.5, 2.0)])
+def test_hands_lay_pieces_as_far_off_and_as_far_round_as_they_are_told(mm: float, degrees: float) -> None:
+    """Standard deviations over 3,000 layings; with so many, five in a hundred is far off the mark."""
+    piece = next(p for p in exposed().sheet.rows[0].placed if p.who == "coin")
+    tremble = Tremble(mm=mm, degrees=degrees)
+    laid = [disturb(piece, tremble, 7, frame) for frame in range(3000)]
+    for off, told in (
+        ([p.pin[0] - piece.pin[0] for p in laid], mm),
+        ([p.pin[1] - piece.pin[1] for p in laid], mm),
+        ([p.angle - piece.angle for p in laid], degrees),
+    ):
+        assert pstdev(off) == pytest.approx(told, rel=0.05)
+        assert abs(fmean(off)) <= 0.05 * told
+    assert all(p.matrix.angle == pytest.approx(p.angle) for p in laid[:50])

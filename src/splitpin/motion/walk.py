@@ -25,7 +25,8 @@ class Walk(Journey):
     """A foot swings out from under the body in an arc and plants, the body follows; the planted foot stays.
 
     The first step leads off, the last one brings the feet together under the body, the steps between are
-    equal. The body is highest when the swinging foot passes the planted one.
+    equal. The body is highest when the swinging foot passes the planted one. Whatever else moves the member
+    on the way (a nod, a bounce) moves it over its feet.
     """
 
     usual: ClassVar[int | None] = 4 * A_STEP
@@ -48,10 +49,7 @@ class Walk(Journey):
         return (self.steps or 4) * A_STEP
 
     def motion(self, span: Span, before: Before, seed: int) -> Motion:  # noqa: ARG002 - nothing by chance
-        """``x`` and ``y`` of the member and of its feet; the event ``step`` each time a foot plants.
-
-        While it walks, feet stay where they stand on the table, whatever else moves the member.
-        """
+        """``x`` and ``y`` of the member and of its feet; the event ``step`` each time a foot plants."""
         holders = self._holders(before)
         way = self.way(before)
         steps = self.steps or max(2, round(span.exposures / A_STEP))

@@ -161,7 +161,7 @@ class Scene(Plain):
     """The cut-out at the bottom (a name in ``cutouts/``), in the middle of the field; moves call it
     ``background``."""
     panels: Annotated[list[Panel], Field(min_length=1)]
-    """The board, in order."""
+    """The board, in order; together at most 216000 frames, two and a half hours at 24 a second."""
     cast: dict[Name, Member] = {}
     """Who is on the table."""
     order: list[Text] = []

@@ -56,8 +56,8 @@ def expose(
     Exposed
         Rows whose frames add up to the board exactly, and every fault, with its path in the scene document.
     """
-    timing = time_panels(scene.panels, rate, scene.on or on)
-    faults = _twice_named(scene)
+    timing, faults = time_panels(scene.panels, rate, scene.on or on)
+    faults += _twice_named(scene)
     opening, found = _opening(scene, figures, stage)
     faults += found
     spans, found = time_moves(scene, timing)
@@ -95,14 +95,14 @@ def expose(
 
 
 def _twice_named(scene: Scene) -> list[Fault]:
-    names = [p.name for p in scene.panels]
-    return [
-        Fault(
-            ("panels", i, "name"), f"two panels are called {n!r}", "a name of its own", "rename one of them"
-        )
-        for i, n in enumerate(names)
-        if n in names[:i]
-    ]
+    seen: set[str] = set()
+    faults: list[Fault] = []
+    for i, panel in enumerate(scene.panels):
+        if panel.name in seen:
+            found = f"two panels are called {panel.name!r}"
+            faults.append(Fault(("panels", i, "name"), found, "a name of its own", "rename one of them"))
+        seen.add(panel.name)
+    return faults
 
 
 def _opening(

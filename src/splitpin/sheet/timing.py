@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
+from collections import Counter, defaultdict, deque
 from collections.abc import Sequence
 from fractions import Fraction
+from math import floor
 from typing import NamedTuple
 
 from splitpin.measure.fault import Fault
@@ -11,6 +14,9 @@ from splitpin.measure.likely import likely
 from splitpin.measure.rate import nearest_frame
 from splitpin.motion.move import Move, Span
 from splitpin.scene.scene import Panel, Scene
+
+MOST_FRAMES = 216_000
+"""The longest scene and the longest move: two hours at 30 frames a second, two and a half at 24."""
 
 
 class PanelSpan(NamedTuple):
@@ -44,26 +50,46 @@ class Timing(NamedTuple):
             return self.panels[0]
         return next((p for p in self.panels if p.name == name), None)
 
+    def panel_at(self, frame: int) -> PanelSpan:
+        """The panel in which a frame of the scene lies."""
+        return self.panels[bisect_right(self.panels, frame, key=lambda panel: panel.start) - 1]
+
 
 def exact(seconds: float) -> Fraction:
     """Seconds as they were typed: 0.1 is a tenth."""
     return Fraction(seconds).limit_denominator(1_000_000)
 
 
-def time_panels(panels: Sequence[Panel], rate: Fraction, on: int) -> Timing:
+def time_panels(panels: Sequence[Panel], rate: Fraction, on: int) -> tuple[Timing, list[Fault]]:
     """Give each panel its frames.
 
     Ends are rounded to frames, not lengths, so that the scene is as long as its board to half a frame,
-    however many panels it has. A panel has at least one frame.
+    however many panels it has. A panel has at least one frame; what is shorter than half a frame cannot be
+    meant and is a fault, and so is a scene of more than ``MOST_FRAMES``.
     """
+    faults: list[Fault] = []
     spans: list[PanelSpan] = []
-    ideal, start = Fraction(0), 0
-    for panel in panels:
-        ideal += exact(panel.seconds) if panel.seconds is not None else (panel.frames or 1) / rate
-        end = max(start + 1, nearest_frame(ideal, rate))
+    ideal, start, too_long = Fraction(0), 0, False
+    for i, panel in enumerate(panels):
+        frames = exact(panel.seconds) * rate if panel.seconds is not None else Fraction(panel.frames or 1)
+        if frames < Fraction(1, 2):
+            found = f"{panel.seconds:g} seconds, which is not one frame"
+            least = f"at least {float(1 / rate):.2g} seconds, one frame"
+            faults.append(Fault(("panels", i, "seconds"), found, least, "make it longer, or take it out"))
+        ideal += frames
+        end = max(start + 1, floor(ideal + Fraction(1, 2)))
+        if end > MOST_FRAMES and not too_long:
+            too_long = True
+            faults.append(_too_long(("panels", i), f"a scene of more than {MOST_FRAMES} frames", rate))
+        end = max(start + 1, min(end, MOST_FRAMES))
         spans.append(PanelSpan(panel.name, start, end - start))
         start = end
-    return Timing(rate, on, tuple(spans))
+    return Timing(rate, on, tuple(spans)), faults
+
+
+def _too_long(path: tuple[str | int, ...], found: str, rate: Fraction) -> Fault:
+    hours = MOST_FRAMES / float(rate) / 3600
+    return Fault(path, found, f"at most {MOST_FRAMES} ({hours:.2g} hours)", "make it shorter")
 
 
 def unknown_panel(timing: Timing, name: str, path: tuple[str | int, ...]) -> Fault:
@@ -81,46 +107,54 @@ def time_moves(scene: Scene, timing: Timing) -> tuple[dict[int, Span], list[Faul
     faults: list[Fault] = []
     spans: dict[int, Span] = {}
     names = [move.name or move.move for move in scene.moves]
-    waiting = list(range(len(scene.moves)))
-    while waiting:
-        ready = [i for i in waiting if (a := scene.moves[i].after) is None or _ended(a, names, spans)]
-        if not ready:
-            break
-        for i in ready:
-            waiting.remove(i)
-            span = _span(i, scene.moves[i], timing, names, spans, faults)
+    called = Counter(names)
+    first = {name: i for i, name in reversed(list(enumerate(names)))}
+    followers: defaultdict[int, list[int]] = defaultdict(list)
+    ready: deque[int] = deque()
+    for i, move in enumerate(scene.moves):
+        if move.after is None:
+            ready.append(i)
+        elif move.after in first:
+            followers[first[move.after]].append(i)
+        else:
+            known = f"the name of a move: {', '.join(sorted(called))}"
+            found = f"there is no move {move.after!r}"
+            faults.append(Fault(("moves", i, "after"), found, known, likely(move.after, names)))
+            ready.append(i)
+    done: set[int] = set()
+    while ready:
+        i = ready.popleft()
+        done.add(i)
+        ready += followers[i]
+        after = scene.moves[i].after
+        if after is not None and called[after] > 1:
+            faults.append(
+                Fault(
+                    ("moves", i, "after"),
+                    f"{called[after]} moves are called {after!r}",
+                    "a name that only one move has",
+                    "give the move that comes before a `name` of its own",
+                )
+            )
+        elif after is None or first.get(after) in spans:
+            span = _span(i, scene.moves[i], timing, spans[first[after]] if after else None, faults)
             if span is not None:
                 spans[i] = span
-    for i in waiting:
-        after = scene.moves[i].after or ""
-        if after not in names:
-            faults.append(
-                Fault(
-                    ("moves", i, "after"),
-                    f"there is no move {after!r}",
-                    f"the name of a move: {', '.join(sorted(set(names)))}",
-                    likely(after, names),
-                )
+    for i in (i for i in range(len(names)) if i not in done):
+        faults.append(
+            Fault(
+                ("moves", i, "after"),
+                f"moves wait for one another: {names[i]!r} after {scene.moves[i].after!r}",
+                "a move that can start by itself",
+                "give one of them a panel and a start instead",
             )
-        elif names.index(after) in waiting:
-            faults.append(
-                Fault(
-                    ("moves", i, "after"),
-                    f"moves wait for one another: {names[i]!r} after {after!r}",
-                    "a move that can start by itself",
-                    "give one of them a panel and a start instead",
-                )
-            )
+        )
     return spans, faults
 
 
-def _ended(after: str, names: list[str], spans: dict[int, Span]) -> bool:
-    return after in names and names.index(after) in spans
+def _span(i: int, move: Move, timing: Timing, before: Span | None, faults: list[Fault]) -> Span | None:
+    """The frames of one move; ``before`` are those of the move that it comes after."""
 
-
-def _span(
-    i: int, move: Move, timing: Timing, names: list[str], spans: dict[int, Span], faults: list[Fault]
-) -> Span | None:
     def fault(key: str, found: str, expected: str, remedy: str) -> None:
         faults.append(Fault(("moves", i, key), found, expected, remedy))
 
@@ -128,39 +162,34 @@ def _span(
     if move.seconds is not None and move.positions is not None:
         fault("positions", "both seconds and positions", "one of the two", "leave one of them out")
         return None
-    if move.after is not None:
-        if names.count(move.after) > 1:
-            fault(
-                "after",
-                f"{names.count(move.after)} moves are called {move.after!r}",
-                "a name that only one move has",
-                "give the move that comes before a `name` of its own",
-            )
-            return None
-        begin = spans[names.index(move.after)].end
-        panel = next((p for p in timing.panels if p.start <= begin < p.end), timing.panels[-1])
+    if before is not None:
+        begin = before.end
     else:
         found = timing.panel(move.panel)
         if found is None:
             faults.append(unknown_panel(timing, move.panel or "", ("moves", i, "panel")))
             return None
-        panel, begin = found, found.start
+        begin = found.start
     wait = nearest_frame(exact(move.start), timing.rate)
     start = begin + wait - wait % timing.on
     if start >= timing.frames:
         fault(
-            "after" if move.after and not wait else "start",
+            "after" if before is not None and not wait else "start",
             f"it starts on frame {start}, and the scene ends with frame {timing.frames - 1}",
             "a start within the scene",
             "start it earlier or make the panel longer",
         )
         return None
     if move.positions is not None:
-        return Span(start, move.positions * on, on, timing.rate)
-    if move.seconds is not None:
-        frames = nearest_frame(exact(move.seconds), timing.rate)
-        return Span(start, max(1, (frames + on // 2) // on) * on, on, timing.rate)
-    if (takes := move.takes) is not None:
-        return Span(start, takes * on, on, timing.rate)
-    end = next((p.end for p in timing.panels if p.start <= start < p.end), panel.end)
-    return Span(start, end - start, on, timing.rate)
+        frames = move.positions * on
+    elif move.seconds is not None:
+        frames = max(1, (nearest_frame(exact(move.seconds), timing.rate) + on // 2) // on) * on
+    elif (takes := move.takes) is not None:
+        frames = takes * on
+    else:
+        frames = timing.panel_at(start).end - start
+    if frames > MOST_FRAMES:
+        key = "positions" if move.positions is not None else "seconds" if move.seconds is not None else "move"
+        faults.append(_too_long(("moves", i, key), f"a move of {frames} frames", timing.rate))
+        return None
+    return Span(start, frames, on, timing.rate)
