@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from numpy.typing import NDArray
 from tests.pictures import light_of, noise
 
-from splitpin.frames.kernels import PAD
+from splitpin.frames.levels import PAD, REACH, TILE
 from splitpin.frames.pyramid import Pyramid
 from splitpin.frames.rect import Rect
 
@@ -75,3 +77,20 @@ def test_a_wholly_transparent_picture_has_an_empty_box() -> None:
 def test_another_kind_of_array_is_refused(bad: NDArray[np.uint8]) -> None:
     with pytest.raises(ValueError, match="expected uint8"):
         Pyramid.of(bad)
+
+
+@settings(max_examples=20)
+@given(st.integers(0, 2**31), st.integers(0, 2))
+def test_tiles_mark_all_places_from_where_something_shows_and_no_others(seed: int, k: int) -> None:
+    rng = np.random.default_rng(seed)
+    rgba = np.zeros((70, 90, 4), np.uint8)
+    for _ in range(rng.integers(2, 6)):
+        rgba[rng.integers(70), rng.integers(90)] = 255
+    pyramid = Pyramid.of(rgba)
+    level, tiles = pyramid.level(k), pyramid.tiles(k)
+    shown = np.argwhere(level >> np.uint64(48))
+    for j, i in np.ndindex(tiles.shape):
+        near = (shown >= (j * TILE - REACH, i * TILE - REACH)) & (
+            shown < ((j + 1) * TILE + REACH, (i + 1) * TILE + REACH)
+        )
+        assert tiles[j, i] == near.all(axis=1).any()

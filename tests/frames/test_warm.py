@@ -23,15 +23,15 @@ def test_warming_up_tells_how_far_it_is() -> None:
 def test_drawing_after_it_compiles_nothing() -> None:
     code = (
         "import numpy as np\n"
-        "from splitpin.frames import kernels\n"
+        "from splitpin.frames import kernels as k, levels as l\n"
         "from splitpin.frames.warm import warm_up\n"
         "from splitpin.device.stills import card_font\n"
         "from splitpin.frames.standin import card, fit\n"
         "from splitpin.frames.yuv import Planes\n"
         "from splitpin.measure.table import Stage\n"
         "warm_up()\n"
-        "names = ('lay', 'premultiply', 'halve', 'develop', 'separate')\n"
-        "count = lambda: [len(getattr(kernels, n).signatures) for n in names]\n"
+        "all = (k.lay, k.develop, k.separate, l.premultiply, l.halve, l.occupy)\n"
+        "count = lambda: [len(kernel.signatures) for kernel in all]\n"
         "before = count()\n"
         "frame = fit(card(Stage(320, 180, 1.0), 'words', font=card_font()), Stage(64, 36, 1.0))\n"
         "frozen = np.zeros((700, 900, 3), np.uint8)\n"
@@ -41,7 +41,7 @@ def test_drawing_after_it_compiles_nothing() -> None:
         "print(before == count(), before)\n"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
-    assert done.stdout.startswith("True [1, 1, 1, 1, 1]")
+    assert done.stdout.startswith("True [1, 1, 1, 1, 1, 1]")
 
 
 @pytest.mark.parametrize("home_can_be_written", [True, False])
@@ -63,7 +63,7 @@ def test_a_package_folder_that_cannot_be_written_is_no_hindrance(
     env.pop("NUMBA_CACHE_DIR", None)
     code = (
         "import numpy as np, splitpin\n"
-        "from splitpin.frames.kernels import premultiply\n"
+        "from splitpin.frames.levels import premultiply\n"
         "from splitpin.frames.pyramid import Pyramid\n"
         "Pyramid.of(np.ones((2, 2, 4), np.uint8)).level(0)\n"
         "print(splitpin.__file__, len(premultiply.signatures))\n"

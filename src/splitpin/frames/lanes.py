@@ -139,13 +139,27 @@ def _over(typing: Any, below: Any, lanes: Any, coverage: Any) -> Any:  # noqa: A
         hidden = builder.fmul(alpha, ir.Constant(ir.FloatType(), float(np.float32(1 / 65535))))
         shown = builder.fsub(ir.Constant(ir.FloatType(), 1.0), hidden)
         mixed = builder.fadd(builder.fmul(_spread(builder, args[0]), _all(builder, shown)), source)
-        half = _all(builder, ir.Constant(ir.FloatType(), 0.5))
-        whole = builder.fptosi(builder.fadd(mixed, half), _I4)
-        return builder.bitcast(builder.trunc(whole, _H4), ir.IntType(64))
+        return _rounded(builder, mixed)
 
     return types.uint64(types.uint64, _LANES, types.float32), code
 
 
+def _alone(typing: Any, lanes: Any) -> Any:  # noqa: ARG001
+    """Lanes as a pixel, each to the nearest of 65536 steps."""
+
+    def code(_context: Any, builder: Any, _signature: Any, args: Any) -> Any:
+        return _rounded(builder, _unpack(builder, args[0]))
+
+    return types.uint64(_LANES), code
+
+
+def _rounded(builder: Any, vector: Any) -> Any:
+    half = _all(builder, ir.Constant(ir.FloatType(), 0.5))
+    whole = builder.fptosi(builder.fadd(vector, half), _I4)
+    return builder.bitcast(builder.trunc(whole, _H4), ir.IntType(64))
+
+
+alone: Any = intrinsic(_alone)
 blend: Any = intrinsic(_blend)
 shares6: Any = intrinsic(_shares6)
 fetch: Any = intrinsic(_fetch)

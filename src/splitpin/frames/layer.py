@@ -8,7 +8,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from splitpin.frames.kernels import ONE, PAD, lay
+from splitpin.frames.kernels import ONE, lay
+from splitpin.frames.levels import PAD
 from splitpin.frames.pyramid import Pixels, Pyramid
 from splitpin.frames.rect import NOTHING, Rect
 from splitpin.measure.affine import Affine, move, stretch
@@ -68,6 +69,7 @@ class Sampling(NamedTuple):
     """A level of a picture and the numbers that :func:`splitpin.frames.kernels.lay` takes."""
 
     pixels: Pixels
+    tiles: NDArray[np.bool_]
     places: NDArray[np.int64]
     limits: NDArray[np.int64]
     rim: NDArray[np.float64]
@@ -102,6 +104,7 @@ class Sampling(NamedTuple):
         edges = [round(n * ONE) for n in limits]
         return cls(
             picture.level(k),
+            picture.tiles(k),
             np.array([round(n * ONE) for n in (u, v, a, b, c, d)], np.int64),
             np.array([n + (1 if i in (5, 7) else 0) for i, n in enumerate(edges)], np.int64),
             np.array([width, height, across, down]),
@@ -112,7 +115,7 @@ class Sampling(NamedTuple):
         pixels gone over.
         """
         flat, width = self.pixels.reshape(-1), self.pixels.shape[1]
-        return int(lay(tile, left, top, region, flat, width, self.places, self.limits, self.rim))
+        return int(lay(tile, left, top, region, flat, width, self.tiles, self.places, self.limits, self.rim))
 
 
 def _trim(span: float) -> float:

@@ -7,7 +7,7 @@ from threading import Lock
 import numpy as np
 from numpy.typing import NDArray
 
-from splitpin.frames.kernels import PAD, halve, premultiply
+from splitpin.frames.levels import PAD, TILE, halve, occupy, premultiply
 from splitpin.frames.rect import NOTHING, Rect
 from splitpin.measure.light import light_table
 
@@ -34,6 +34,7 @@ class Pyramid:
         part = rgba[y0:y1, x0:x1]
         self._source = part if part.size > rgba.size // 2 else part.copy()
         self._levels: dict[int, Pixels] = {}
+        self._tiles: dict[int, NDArray[np.bool_]] = {}
         self._lock = Lock()
 
     @classmethod
@@ -92,6 +93,19 @@ class Pyramid:
             if k not in self._levels:
                 self._levels[k] = self._make(k)
             return self._levels[k]
+
+    def tiles(self, k: int) -> NDArray[np.bool_]:
+        """Where anything of level ``k`` shows, in squares of ``TILE`` pixels counted from the corner of its
+        padding: bool, see :func:`splitpin.frames.kernels.occupy`.
+        """
+        pixels, k = self.level(k), min(k, self.top)
+        with self._lock:
+            if k not in self._tiles:
+                height, width = pixels.shape
+                tiles = np.zeros((-(-height // TILE), -(-width // TILE)), np.bool_)
+                occupy(pixels, tiles)
+                self._tiles[k] = tiles
+            return self._tiles[k]
 
     def _make(self, k: int) -> Pixels:
         below = max((j for j in self._levels if j < k), default=-1)
