@@ -82,6 +82,13 @@ def test_mistakes_are_told_and_refused(film: splitpin.OpenFilm) -> None:
     assert refused.value.mistakes == film.check()
 
 
+def test_a_place_or_a_scene_that_is_not_there_is_told(film: splitpin.OpenFilm, tmp_path: Path) -> None:
+    with pytest.raises(splitpin.FolderError, match="splitpin new"):
+        splitpin.open(tmp_path / "nope")
+    with pytest.raises(splitpin.FolderError, match="did you mean 020-sea"):
+        film.sheet("020-see")
+
+
 def test_the_mix_is_as_long_as_the_film(film: splitpin.OpenFilm) -> None:
     assert film.mix().shape == (18 * 2000, 2)
     assert film.mix().dtype == np.float32
