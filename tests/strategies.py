@@ -40,7 +40,12 @@ WALKER_DOCUMENT = Character.model_validate(
             },
             "jaw": {"cutout": "scrap", "on": "head.hinge"},
             "lids": {"cutout": "scrap", "on": "head.hinge", "scale": 0.5},
-            "left": {"cutout": "slip", "on": "body.left", "pin": "heel", "pins": {"heel": [20, 160]}},
+            "left": {
+                "cutout": "slip",
+                "on": "body.left",
+                "pin": "heel",
+                "pins": {"heel": [20, 160], "toe": [20, 0]},
+            },
             "right": {"cutout": "slip", "on": "body.right", "scale": 1.5, "angle": -10},
         },
         "order": ["left", "right", "body", "jaw", "head", "lids"],

@@ -34,6 +34,8 @@ MEMBER_MOVES: list[dict[str, Any]] = [
     {"move": "scuttle", "by": [50, 0], "piece": "head", "legs": ["plain", "cross"], "each": 2},
     {"move": "bend", "piece": "head", "to": 30},
     {"move": "bend", "by": 300},
+    {"move": "reach", "piece": "left", "end": "toe", "to": [40, 30]},
+    {"move": "reach", "piece": "left", "end": "toe", "to": [-900, 30], "bend": "clockwise"},
     {"move": "nod", "piece": "head"},
     {"move": "nod", "piece": "jaw", "both": True, "times": 3, "by": 20},
     {"move": "snap", "by": [30, -10]},

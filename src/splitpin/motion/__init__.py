@@ -27,6 +27,7 @@ from splitpin.motion.nod import Nod
 from splitpin.motion.pan import Pan
 from splitpin.motion.peel import Peel
 from splitpin.motion.posed import Posed
+from splitpin.motion.reach import Reach
 from splitpin.motion.roll import Roll
 from splitpin.motion.scuttle import Scuttle
 from splitpin.motion.shake import Shake
@@ -46,6 +47,7 @@ MOVES: tuple[type[Move], ...] = (
     Walk,
     Scuttle,
     Bend,
+    Reach,
     Nod,
     Snap,
     Jaw,
@@ -74,6 +76,7 @@ AnyMove = Annotated[
     | Walk
     | Scuttle
     | Bend
+    | Reach
     | Nod
     | Snap
     | Jaw
