@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import shutil
 import tempfile
 from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, example, given, settings
 from tests.mutations import Mutation, mutate, mutations, sources
-from tests.tinyfilm import CAT, wav, write_tiny
+from tests.tinyfilm import CAT, png, wav, write_tiny
 
 from splitpin.folder.mistake import Mistake
 from splitpin.jobs.check import Checked, check
@@ -95,3 +96,60 @@ def test_a_sound_that_starts_right_and_is_rubbish_inside_is_a_mistake(root: Path
 def test_no_film_folder_is_one_mistake(tmp_path: Path) -> None:
     found = looked_through(tmp_path)
     assert [(m.file, m.found.split(" (")[0]) for m in found.mistakes] == [("film.toml", "no film.toml")]
+
+
+CUE = 'event = "pause.end"'
+
+
+@pytest.mark.parametrize(
+    ("cue", "line", "word"),
+    [
+        ("start = 0.49", 34, "cut off by the end of the film"),
+        ("start = 90", 34, "outside the film"),
+        ("skip = 9", 34, "all of the sound is skipped"),
+        ("fade_out = 3", 34, "fades take 3.00 s"),
+    ],
+)
+def test_a_check_says_of_sounds_what_making_the_film_says(root: Path, cue: str, line: int, word: str) -> None:
+    if "0.49" in cue:
+        (root / "scenes/020-sea.toml").unlink()
+        rewrite(root / "film.toml", ', "020-sea"', "")
+        shutil.rmtree(root / "takes/020-sea")
+    rewrite(root / "scenes/010-hill.toml", CUE, cue)
+    (warning,) = looked_through(root).warnings
+    assert (warning.file, warning.line) == ("scenes/010-hill.toml", line)
+    assert word in warning.found
+    assert make(root, workers=1).warnings == (f"{warning.place}: {warning.found}; {warning.remedy}",)
+
+
+def test_a_scene_made_alone_says_nothing_of_the_others(root: Path) -> None:
+    rewrite(root / "scenes/010-hill.toml", CUE, "skip = 9")
+    assert "tick" not in "".join(make(root, scenes=["020-sea"], workers=1).warnings)
+
+
+def test_a_sound_outside_the_folder_is_never_opened(root: Path) -> None:
+    (root.parent / "out.wav").write_bytes(b"RIFF")
+    rewrite(root / "scenes/010-hill.toml", '"tick.wav"', '"../../out.wav"')
+    assert [m.found for m in looked_through(root).mistakes] == [
+        "the path 'sounds/../../out.wav' leaves the film folder"
+    ]
+
+
+def test_a_cut_out_of_which_nothing_shows_is_a_warning_except_as_one_of_a_set(root: Path) -> None:
+    (root / "cutouts/hill.png").write_bytes(png(64, 36, (0, 0, 0, 0)))
+    (root / "cutouts/head.png").write_bytes(png(6, 6, (0, 0, 0, 0)))
+    assert [w.file for w in looked_through(root).warnings] == ["cutouts/hill.png"]
+    assert make(root, workers=1).files
+
+
+def test_a_member_far_outside_the_field_is_a_warning_and_one_that_waits_beside_it_is_not(root: Path) -> None:
+    rewrite(root / "scenes/010-hill.toml", "x = -20", "x = -150")
+    assert looked_through(root).warnings == ()
+    rewrite(root / "scenes/010-hill.toml", 'rides = "cat.body.paw"', "x = 2000")
+    assert [(w.file, w.line) for w in looked_through(root).warnings] == [("scenes/010-hill.toml", 22)]
+
+
+def rewrite(file: Path, old: str, new: str) -> None:
+    text = file.read_text(encoding="utf-8")
+    assert old in text
+    file.write_text(text.replace(old, new, 1), encoding="utf-8", newline="\n")

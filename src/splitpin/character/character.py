@@ -49,9 +49,9 @@ class Piece(Plain):
         if (self.cutout is None) == (not self.set):
             raise ValueError("expected either a cutout or a set of replacements, not both and not neither")
         if self.shows is not None and self.shows not in self.set:
-            raise ValueError(f"shows is {self.shows!r}, which is not in the set")
+            raise ValueError(f"shows: one of the set, {', '.join(self.set)}")
         if self.limits is not None and self.limits[0] > self.limits[1]:
-            raise ValueError("limits run from the least to the greatest angle")
+            raise ValueError("limits: from the least to the greatest angle")
         return self
 
     @property

@@ -26,10 +26,23 @@ class Unheard(NamedTuple):
     """What is the matter."""
     remedy: str
     """What to do."""
+    cue: Cue
+    """The cue as it stands in its document."""
+    key: str
+    """The key of the cue that it is about."""
 
     def __str__(self) -> str:
         place = f"scene {self.scene}" if self.scene else "film"
         return f"{self.sound} ({place}, {float(self.seconds):.2f} s): {self.found}; {self.remedy}"
+
+
+class Length(NamedTuple):
+    """What must be known of a sound to say how much of it is heard."""
+
+    frames: int
+    """Samples."""
+    silent: bool
+    """Whether nothing in it can be heard."""
 
 
 class Soundtrack(NamedTuple):
@@ -69,20 +82,44 @@ def soundtrack(
     sources
         The sounds by the names that the cues use. One that is missing is reported and left silent.
     """
-    total = sum(sheet.frames for sheet in sheets)
-    length = samples_of(total, rate)
-    silent = {name for name, source in sources.items() if is_silent(source)}
-    voicings: list[Voicing] = []
-    unheard: list[Unheard] = []
-    for heard in sorted([*_of_scenes(sheets), *_of_film(cues, rate, total)], key=lambda h: h.at):
-        source = sources.get(heard.cue.sound)
-        voicing = None if source is None else voicing_of(heard, rate, source.frames)
-        matter = _matter(heard, voicing, source, heard.cue.sound in silent, length)
+    lengths = {name: Length(source.frames, is_silent(source)) for name, source in sources.items()}
+    there = (h for h in timed(sheets, cues, rate) if h.cue.sound in sources)
+    voicings = (voicing_of(h, rate, lengths[h.cue.sound].frames) for h in there)
+    heard = tuple(v for v in voicings if v.length > 0)
+    length = samples_of(sum(sheet.frames for sheet in sheets), rate)
+    return Soundtrack(Mix(heard, sources, length), heard, unheard(sheets, cues, rate, lengths))
+
+
+def unheard(
+    sheets: Sequence[Sheet], cues: Sequence[Cue], rate: Fraction, lengths: Mapping[str, Length]
+) -> tuple[Unheard, ...]:
+    """Every cue of which nothing, or not all, is heard as it is meant, in the order in which they start.
+
+    Parameters
+    ----------
+    sheets
+        The scenes in the order of the film.
+    cues
+        The film's own cues.
+    rate
+        Frames a second.
+    lengths
+        The sounds that are there, by the names that the cues use.
+    """
+    end = samples_of(sum(sheet.frames for sheet in sheets), rate)
+    found: list[Unheard] = []
+    for heard in timed(sheets, cues, rate):
+        matter = _matter(heard, rate, lengths.get(heard.cue.sound), end)
         if matter is not None:
-            unheard.append(Unheard(heard.cue.sound, heard.scene, heard.at / rate, *matter))
-        if voicing is not None and voicing.length > 0:
-            voicings.append(voicing)
-    return Soundtrack(Mix(tuple(voicings), sources, length), tuple(voicings), tuple(unheard))
+            key, what, remedy = matter
+            found.append(Unheard(heard.cue.sound, heard.scene, heard.at / rate, what, remedy, heard.cue, key))
+    return tuple(found)
+
+
+def timed(sheets: Sequence[Sheet], cues: Sequence[Cue], rate: Fraction) -> list[Timed]:
+    """All cues on the clock of the film, in the order in which they start."""
+    total = sum(sheet.frames for sheet in sheets)
+    return sorted([*_of_scenes(sheets), *_of_film(cues, rate, total)], key=lambda h: h.at)
 
 
 def voicing_of(heard: Timed, rate: Fraction, frames: int) -> Voicing:
@@ -144,22 +181,29 @@ def _samples(seconds: float) -> int:
     return samples_of(_exact(seconds), Fraction(1), SAMPLING)
 
 
-def _matter(
-    heard: Timed, voicing: Voicing | None, source: Source | None, silent: bool, length: int
-) -> tuple[str, str] | None:
-    if source is None or voicing is None:
-        return "the sound is not there and is left silent", "put the file there, or correct the cue"
-    if silent:
-        return "nothing can be heard in the file", "record or save it again"
+def _matter(heard: Timed, rate: Fraction, known: Length | None, end: int) -> tuple[str, str, str] | None:
+    """The key that it is about, what is the matter with a cue, and what to do."""
+    cue = heard.cue
+    if known is None:
+        return "sound", "the sound is not there and is left silent", "put the file there, or correct the cue"
+    if known.silent:
+        return "sound", "nothing can be heard in the file", "record or save it again"
+    voicing = voicing_of(heard, rate, known.frames)
     if voicing.length == 0:
-        if heard.cue.skip and voicing.skip >= source.frames:
-            return "all of the sound is skipped", f"skip less than {source.frames / SAMPLING:.2f} s"
-        return "it is heard for no time at all", "make it longer, or take the cue out"
-    if voicing.at >= length or voicing.end <= 0:
-        return "it lies outside the film and is not heard", "start it within the film"
-    if voicing.end > length:
-        over = (voicing.end - length) / SAMPLING
-        return f"its last {over:.2f} s are cut off by the end of the film", "start it earlier, or shorten it"
+        if cue.skip and voicing.skip >= known.frames:
+            return "skip", "all of the sound is skipped", f"skip less than {known.frames / SAMPLING:.2f} s"
+        return "seconds", "it is heard for no time at all", "make it longer, or take the cue out"
+    if voicing.at >= end or voicing.end <= 0:
+        return "start", "it lies outside the film and is not heard", "start it within the film"
+    if voicing.end > end:
+        over = (voicing.end - end) / SAMPLING
+        what = f"its last {over:.2f} s are cut off by the end of the film"
+        return "start", what, "start it earlier, or shorten it with `seconds`"
     if voicing.at < 0:
-        return f"its first {-voicing.at / SAMPLING:.2f} s lie before the film", "start it later, or skip them"
+        what = f"its first {-voicing.at / SAMPLING:.2f} s lie before the film"
+        return "start", what, "start it later, or skip them"
+    fades = (voicing.fade_in + voicing.fade_out) / SAMPLING
+    if voicing.fade_in + voicing.fade_out > voicing.length:
+        what = f"its fades take {fades:.2f} s, it is heard for {voicing.length / SAMPLING:.2f} s"
+        return "fade_out" if cue.fade_out else "fade_in", what, "make the fades shorter"
     return None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from pathlib import PurePosixPath
 
 from splitpin.cutout.cutout import Cutout, CutoutDocument
@@ -15,21 +15,86 @@ from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely
 from splitpin.measure.provenance import Provenance
 
+Place = tuple[str, tuple[str | int, ...]]
+"""A document of the folder, and a place in it."""
 
-def measured_cutouts(gathering: Gathering, documents: Mapping[str, CutoutDocument]) -> dict[str, Cutout]:
-    """Join each cut-out's document with the size of its picture."""
+
+def measured_cutouts(
+    gathering: Gathering, documents: Mapping[str, CutoutDocument], uses: Mapping[str, Place]
+) -> dict[str, Cutout]:
+    """Join each cut-out's document with the size of its picture.
+
+    Parameters
+    ----------
+    gathering
+        What was read so far.
+    documents
+        The cut-outs' documents by name.
+    uses
+        The first place that names each cut-out: where a picture that is gone is missed.
+    """
     cutouts: dict[str, Cutout] = {}
     for name, document in documents.items():
-        if not gathering.named(f"cutouts/{name}.toml", (), f"cutouts/{name}.png"):
+        file, path = uses.get(name, (f"cutouts/{name}.toml", ()))
+        if f"{name}.png" not in gathering.tree.names("cutouts"):
+            gathering.fault(file, _no_picture(name, path))
+            continue
+        if not gathering.named(file, path, f"cutouts/{name}.png"):
             continue
         size = gathering.picture(f"cutouts/{name}.png")
         if size is not None:
             cutouts[name] = Cutout(name, size.width, size.height, document.width_mm / size.width)
+            if size.width == size.height == 1:
+                gathering.warnings.append(
+                    Mistake(
+                        f"cutouts/{name}.png",
+                        None,
+                        "a picture of a single pixel",
+                        "a picture of the cut-out",
+                        "cut or save it again",
+                    )
+                )
+    names = gathering.tree.names("cutouts")
+    for picture in names:
+        stem = PurePosixPath(picture).stem
+        if picture.endswith(".png") and f"{stem}.toml" not in names and stem not in uses:
+            gathering.warnings.append(
+                Mistake(
+                    f"cutouts/{picture}",
+                    None,
+                    "nothing says how wide it is on the table",
+                    f"cutouts/{stem}.toml with `format = 1` and `width_mm`",
+                    "write it, or move the picture to pictures/",
+                )
+            )
     return cutouts
 
 
-def check_provenance(gathering: Gathering, place: str, documents: Mapping[str, Provenance]) -> None:
-    """See that each document has its one file, that the file is as found, and which one lacks a licence."""
+def _no_picture(name: str, path: tuple[str | int, ...]) -> Fault:
+    return Fault(
+        path,
+        f"there is no picture for cutouts/{name}.toml",
+        f"the file cutouts/{name}.png",
+        f"put {name}.png in cutouts/, with the same capitals, or take {name}.toml away",
+    )
+
+
+def check_provenance(
+    gathering: Gathering, place: str, documents: Mapping[str, Provenance], missed: Collection[str]
+) -> None:
+    """See that each document has its one file, that the file is as found, and which one lacks a licence.
+
+    Parameters
+    ----------
+    gathering
+        What was read so far.
+    place
+        ``pictures`` or ``sounds``.
+    documents
+        What is known of the files there.
+    missed
+        The files or their stems that other documents name: there it is told when one is not there.
+    """
     endings = pictures.ENDINGS if place == "pictures" else sounds.ENDINGS
     files = [n for n in gathering.tree.names(place) if PurePosixPath(n).suffix.lower() in endings]
     told: dict[str, str] = {}
@@ -39,17 +104,11 @@ def check_provenance(gathering: Gathering, place: str, documents: Mapping[str, P
             _check_page(gathering, at, whole, documents)
             continue
         meant = [name] if name in files else [f for f in files if PurePosixPath(f).stem == name]
+        if not meant and (name in missed or any(PurePosixPath(m).stem == name for m in missed)):
+            continue
         if len(meant) != 1:
-            found = (
-                f"{' and '.join(meant)} beside it" if meant else "no file beside it that it could be about"
-            )
-            ending = " or ".join(endings)
-            gathering.fault(
-                at,
-                Fault(
-                    (), found, f"one file {name}{ending}", "put the file beside it, or rename this document"
-                ),
-            )
+            # A film plays without a sound that is still to be recorded.
+            gathering.fault(at, _no_one_file(name, meant, endings), warn=place == "sounds" and not meant)
             continue
         if meant[0] in told:
             gathering.fault(
@@ -86,6 +145,12 @@ def check_provenance(gathering: Gathering, place: str, documents: Mapping[str, P
                     "note where it was found",
                 )
             )
+
+
+def _no_one_file(name: str, meant: list[str], endings: Collection[str]) -> Fault:
+    found = f"{' and '.join(meant)} beside it" if meant else "no file beside it that it could be about"
+    wanted = name if PurePosixPath(name).suffix in endings else f"{name}{' or '.join(endings)}"
+    return Fault((), found, f"one file {wanted}", "put the file beside it, or rename this document")
 
 
 def _check_page(gathering: Gathering, at: str, whole: str, documents: Mapping[str, Provenance]) -> None:

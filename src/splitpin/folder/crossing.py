@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 
 from splitpin.character.character import Character, faults_of
+from splitpin.cutout.cutout import Cutout
 from splitpin.film.document import Film
 from splitpin.folder.gather import Gathering
 from splitpin.folder.kinds import FILM_FILE
+from splitpin.folder.mistake import Mistake
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely
+from splitpin.motion.posed import Posed
 from splitpin.scene.scene import Cue, Scene
 
 Named = Iterator[tuple[tuple[str | int, ...], str]]
@@ -25,7 +28,19 @@ def check_film(gathering: Gathering, film: Film) -> None:
     known = stems(gathering, "scenes")
     for i, name in enumerate(film.scenes):
         _known(gathering, FILM_FILE, ("scenes", i), name, known, "scene", "scenes")
-    if not film.scenes:
+    if film.scenes and gathering.documents[FILM_FILE].trusts(Fault(("scenes",), "", "", "")):
+        gathering.warnings += [
+            Mistake(
+                f"scenes/{name}.toml",
+                None,
+                "the film does not show this scene",
+                "every scene among `scenes` in film.toml",
+                f"write {name!r} there, or move this document out of scenes/",
+            )
+            for name in known
+            if name not in film.scenes
+        ]
+    if not film.scenes and not gathering.tree.locked("scenes"):
         hint = f"write `scenes = [{', '.join(map(repr, known))}]`" if known else "make a scene in scenes/"
         gathering.fault(FILM_FILE, Fault(("scenes",), "no scenes", "the scenes in their order", hint))
     for i, cue in enumerate(film.cues):
@@ -89,7 +104,41 @@ def check_scene(gathering: Gathering, name: str, scene: Scene) -> None:
     for i, panel in enumerate(scene.panels):
         if panel.drawing is not None and gathering.named(file, ("panels", i, "drawing"), panel.drawing):
             gathering.picture(panel.drawing)
+    for i, move in enumerate(scene.moves):
+        if isinstance(move, Posed) and not any(move.values):
+            fault = Fault(
+                ("moves", i, "values"),
+                "tables without a single value: nothing is posed",
+                "what changes, such as `{x = 10}`",
+                "say what is laid anew, or let `hold` wait",
+            )
+            gathering.fault(file, fault, warn=True)
     check_cues(gathering, file, scene.cues)
+
+
+def check_pins(gathering: Gathering, name: str, character: Character, cutouts: Mapping[str, Cutout]) -> None:
+    """The pins lie in the pictures of their pieces."""
+    for who, piece in character.pieces.items():
+        for shows in list(piece.set) or [""]:
+            cutout = cutouts.get(piece.cutout_when(shows))
+            own = piece.set[shows].pins if shows else {}
+            if cutout is None:
+                continue
+            for pin in {**piece.pins, **own}:
+                at = piece.pin_when(pin, shows)
+                if at is None or (0 <= at[0] <= cutout.width and 0 <= at[1] <= cutout.height):
+                    continue
+                holder = ("pieces", who, "set", shows) if pin in own else ("pieces", who)
+                gathering.fault(
+                    f"characters/{name}.toml",
+                    Fault(
+                        (*holder, "pins", pin),
+                        f"the pin {pin!r} at {at[0]:g}, {at[1]:g} lies outside {cutout.name}.png",
+                        f"a place in its {cutout.width} × {cutout.height} pixels, counted from the top left",
+                        "set it where the pieces are pinned together",
+                    ),
+                    warn=True,
+                )
 
 
 def check_origins(gathering: Gathering, origins: Mapping[str, str | None], pictures: Collection[str]) -> None:
@@ -97,6 +146,24 @@ def check_origins(gathering: Gathering, origins: Mapping[str, str | None], pictu
     for name, picture in origins.items():
         if picture is not None:
             _known(gathering, f"cutouts/{name}.toml", ("picture",), picture, pictures, "picture", "pictures")
+
+
+def uses_of(
+    characters: Mapping[str, Character], scenes: Mapping[str, Scene]
+) -> dict[str, tuple[str, tuple[str | int, ...]]]:
+    """For each cut-out that is named anywhere, the document and the place that names it first."""
+    uses: dict[str, tuple[str, tuple[str | int, ...]]] = {}
+    for name, character in characters.items():
+        for path, cutout in cutouts_in(character):
+            uses.setdefault(cutout, (f"characters/{name}.toml", path))
+    for name, scene in scenes.items():
+        file = f"scenes/{name}.toml"
+        if scene.background is not None:
+            uses.setdefault(scene.background, (file, ("background",)))
+        for who, member in scene.cast.items():
+            if member.cutout is not None:
+                uses.setdefault(member.cutout, (file, ("cast", who, "cutout")))
+    return uses
 
 
 def cutouts_in(character: Character) -> Named:
@@ -117,7 +184,7 @@ def _known(
     what: str,
     place: str,
 ) -> None:
-    if name not in known:
+    if name not in known and not gathering.tree.locked(place):
         hint = likely(name, known)
         gathering.fault(
             file,
@@ -125,6 +192,14 @@ def _known(
                 path,
                 f"there is no {what} {name!r}",
                 f"a {what} that is in {place}/",
-                hint if hint.startswith("did") else f"make {place}/{name}.toml, or name another",
+                hint if hint.startswith("did") else _make(gathering, place, name),
             ),
         )
+
+
+def _make(gathering: Gathering, place: str, name: str) -> str:
+    if place == "pictures":
+        return f"put the picture {name} in {place}/, or name another"
+    if f"{name}.png" in gathering.tree.names(place):
+        return f"write {place}/{name}.toml beside {name}.png, with `format = 1` and `width_mm`"
+    return f"make {place}/{name}.toml, or name another"

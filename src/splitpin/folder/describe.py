@@ -225,12 +225,16 @@ def _chosen(root: Schema, node: Schema, data: object) -> Schema:
     node = resolved(root, node)
     if "oneOf" in node and isinstance(data, Mapping):
         spec = node.get("discriminator", {})
-        ref = spec.get("mapping", {}).get(data.get(spec.get("propertyName")))
+        told = data.get(spec.get("propertyName"))
+        ref = spec.get("mapping", {}).get(told) if isinstance(told, str) else None
         return resolved(root, {"$ref": ref}) if ref else node
     return node
 
 
 def _child(root: Schema, node: Schema, step: str | int) -> Schema | None:
+    if "anyOf" in node:
+        tried = (_child(root, resolved(root, n), step) for n in node["anyOf"])
+        return next((inner for inner in tried if inner is not None), None)
     if isinstance(step, int):
         prefix = node.get("prefixItems")
         if prefix is not None:

@@ -23,7 +23,7 @@ from splitpin.folder.locate import Path as Place
 from splitpin.folder.mistake import FileError, FolderError
 from splitpin.folder.relist import relist
 from splitpin.folder.save import write_whole
-from splitpin.folder.tree import Tree
+from splitpin.folder.tree import Tree, clashing, short, unfit
 
 Tables = dict[str, Any]
 _BOM = "\ufeff"
@@ -268,6 +268,7 @@ def _file(root: Path, document: str) -> Path:
     try:
         if file.exists() or file.is_symlink():
             return Tree(root).find(document)
+        _refuse_name(Tree(root), document)
         if not file.parent.resolve().is_relative_to(root.resolve()) or ".." in document:
             raise FileError("a path out of the film folder", "one inside", "name a document of this film")
     except FileError as e:
@@ -275,6 +276,19 @@ def _file(root: Path, document: str) -> Path:
             return file
         raise FolderError(document, e.found, e.expected, e.remedy) from None
     return file
+
+
+def _refuse_name(tree: Tree, document: str) -> None:
+    """See that a new document can stand beside the others on every computer."""
+    folder, _, name = document.rpartition("/")
+    if (why := unfit(name)) is not None:
+        raise FileError(f"the name {short(name)}", why, "choose another name")
+    if (same := clashing(name, tree.names(folder))) is not None:
+        raise FileError(
+            f"{same} is there and differs only in capitals or accents' coding",
+            "a name that differs on every computer",
+            "choose another name",
+        )
 
 
 def _text(file: Path, document: str) -> str | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path, PurePosixPath
 
 from splitpin.folder.kinds import FILM_FILE, Kind
-from splitpin.folder.mistake import AbsentError, FileError, Mistake
+from splitpin.folder.mistake import AbsentError, FileError, LockedError, Mistake, SpoiltError
 from splitpin.folder.pictures import PictureSize, measure_picture
 from splitpin.folder.read import Document, read_file
 from splitpin.folder.sounds import SoundSize, measure_sound
@@ -31,7 +31,7 @@ class Gathering:
         try:
             self.tree.find(file)
         except FileError as e:
-            self.mistakes.append(e.mistake(file))
+            self._told(file, e)
             return None
         document = read_file(kind, self.root, file)
         self.documents[file] = document
@@ -64,6 +64,9 @@ class Gathering:
         """
         try:
             self.tree.find(wanted)
+        except (LockedError, SpoiltError) as e:
+            self._told(wanted, e)
+            return False
         except FileError as e:
             warn = spared and isinstance(e, AbsentError)
             self.fault(file, Fault(path, e.found, e.expected, e.remedy), warn=warn)
@@ -76,10 +79,8 @@ class Gathering:
             self._pictures[file] = None
             try:
                 self._pictures[file] = measure_picture(self.tree.find(file))
-            except FileError as e:
-                self.mistakes.append(e.mistake(file))
-            except OSError as e:
-                self.mistakes.append(unreadable(file, e).mistake(file))
+            except (FileError, OSError) as e:
+                self._told(file, e)
         return self._pictures[file]
 
     def sound(self, file: str) -> SoundSize | None:
@@ -88,15 +89,24 @@ class Gathering:
             self._sounds[file] = None
             try:
                 self._sounds[file] = measure_sound(self.tree.find(file))
-            except FileError as e:
-                self.mistakes.append(e.mistake(file))
-            except OSError as e:
-                self.mistakes.append(unreadable(file, e).mistake(file))
+            except (FileError, OSError) as e:
+                self._told(file, e)
         return self._sounds[file]
+
+    def good_sounds(self) -> frozenset[str]:
+        """The sounds that were measured and are good as far as their heads tell, as cues name them."""
+        good = (file for file, size in self._sounds.items() if size is not None)
+        return frozenset(file.removeprefix("sounds/") for file in good)
+
+    def _told(self, file: str, error: FileError | OSError) -> None:
+        if isinstance(error, OSError):
+            error = unreadable(file, error)
+        if not isinstance(error, LockedError):
+            self.mistakes.append(error.mistake(file))
 
     def sorted_mistakes(self) -> tuple[Mistake, ...]:
         """The mistakes, each once, by file and line, the film's own document first."""
-        return in_order(self.mistakes)
+        return in_order([*self.tree.locks(), *self.mistakes])
 
     def sorted_warnings(self) -> tuple[Mistake, ...]:
         """The warnings, likewise."""

@@ -13,6 +13,32 @@ def a(kind: str) -> str:
     return f"an {kind}" if kind.startswith(("M", "O")) else f"a {kind}"
 
 
+_SIGNS = {
+    b"<!DOCTYPE": "a web page",
+    b"<html": "a web page",
+    b"<?xml": "a drawing or other text in XML",
+    b"<svg": "a drawing in SVG",
+    b"%PDF": "a PDF document",
+    b"GIF8": "a GIF picture",
+    b"BM": "a BMP picture",
+    b"8BPS": "a layered picture of a paint program",
+    b"PK\x03\x04": "a ZIP archive",
+    b"version https:/": "a stand-in for a large file that was not fetched",
+}
+
+
+def looks_like(head: bytes) -> str | None:
+    """What a file that is nothing we read seems to be, by its first bytes; None where nothing tells.
+
+    >>> looks_like(b"<!doctype html>")
+    'a web page'
+    """
+    if head[4:8] == b"ftyp":
+        return "a film, or a picture in a film's clothes (HEIC, AVIF, MP4)"
+    upper = head.lstrip().upper()
+    return next((what for sign, what in _SIGNS.items() if upper.startswith(sign.upper())), None)
+
+
 def breaks_off(kind: str) -> FileError:
     """A file that ends too early."""
     return FileError(f"the {kind} file breaks off", f"a whole {kind} file", "copy or save the file again")

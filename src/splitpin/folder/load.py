@@ -16,9 +16,11 @@ from splitpin.folder.crossing import (
     check_character,
     check_film,
     check_origins,
+    check_pins,
     check_scene,
     cutouts_in,
     stems,
+    uses_of,
 )
 from splitpin.folder.gather import Gathering
 from splitpin.folder.mistake import FolderError, Mistake
@@ -50,6 +52,8 @@ class FilmFolder(NamedTuple):
     """What is known of sounds, by the name of the document without ``.toml``."""
     takes: Mapping[str, tuple[Take, ...]]
     """The good takes of each scene, by frame and number."""
+    audible: frozenset[str]
+    """The sounds that cues name and that are good as far as their heads tell, as the cues name them."""
     documents: Mapping[str, Document]
     """Every document read, by its path in the folder, with its lines."""
     mistakes: tuple[Mistake, ...]
@@ -122,10 +126,13 @@ def load(root: Path) -> FilmFolder:
     sound = {name: c for name, c in characters.items() if check_character(gathering, name, c)}
     for name, scene in scenes.items():
         check_scene(gathering, name, scene)
-    measured = measured_cutouts(gathering, cutouts)
-    check_provenance(gathering, "pictures", pictures)
-    check_provenance(gathering, "sounds", sounds)
+    measured = measured_cutouts(gathering, cutouts, uses_of(characters, scenes))
+    for name, character in characters.items():
+        check_pins(gathering, name, character, measured)
     origins = {name: document.picture for name, document in cutouts.items()}
+    cues = [cue.sound for holder in (film, *scenes.values()) if holder is not None for cue in holder.cues]
+    check_provenance(gathering, "pictures", pictures, {p for p in origins.values() if p is not None})
+    check_provenance(gathering, "sounds", sounds, set(cues))
     further = [name for name, document in pictures.items() if document.of is not None]
     check_origins(gathering, origins, [*_picture_names(gathering), *further])
     takes = takes_of(gathering, stems(gathering, "scenes"))
@@ -138,6 +145,7 @@ def load(root: Path) -> FilmFolder:
         pictures,
         sounds,
         takes,
+        gathering.good_sounds(),
         gathering.documents,
         gathering.sorted_mistakes(),
         gathering.sorted_warnings(),

@@ -16,6 +16,11 @@ class Mistake(NamedTuple):
     expected: str
     remedy: str
 
+    @property
+    def place(self) -> str:
+        """The file, and the line where it has one, for people."""
+        return self.file if self.line is None else f"{self.file}, line {self.line}"
+
 
 class FileError(Exception):
     """A file that cannot be used: what was found, what was expected, what to do."""
@@ -31,6 +36,14 @@ class FileError(Exception):
 
 class AbsentError(FileError):
     """A file that is not there under any name like the one written."""
+
+
+class SpoiltError(FileError):
+    """A file that is there and cannot be used, whoever names it."""
+
+
+class LockedError(FileError):
+    """A file in a folder that the system does not let anyone look into; that is told once, of the folder."""
 
 
 class FolderError(Exception):

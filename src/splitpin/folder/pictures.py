@@ -7,7 +7,7 @@ import zlib
 from pathlib import Path
 from typing import BinaryIO, NamedTuple
 
-from splitpin.folder.header import a, breaks_off, numbers, take
+from splitpin.folder.header import a, breaks_off, looks_like, numbers, take
 from splitpin.folder.mistake import FileError
 
 MOST_PIXELS = 120_000_000
@@ -48,15 +48,15 @@ def measure_picture(path: Path) -> PictureSize:
         kind = _kind(head)
         if kind is None:
             raise FileError(
-                f"not a picture that can be read (it starts {head[:4]!r})",
-                f"a {wanted or 'PNG'} file",
-                "save the picture again as its name says",
+                looks_like(head) or "not a picture that can be read",
+                f"{a(wanted or 'PNG')} file",
+                f"open it in a picture program and save it as {wanted or 'PNG'}",
             )
         if kind != wanted:
             raise FileError(
                 f"{a(kind)} file, though its name ends in {path.suffix}",
-                f"a {wanted or 'PNG'} file",
-                f"save it as {wanted or 'PNG'}, or give it the ending of a {kind} file",
+                f"{a(wanted or 'PNG')} file",
+                f"save it as {wanted or 'PNG'}{_or_rename(path, kind)}",
             )
         file.seek(0)
         width, height = _READERS[kind](file)
@@ -69,6 +69,13 @@ def measure_picture(path: Path) -> PictureSize:
             "make it smaller",
         )
     return PictureSize(kind, width, height)
+
+
+def _or_rename(path: Path, kind: str) -> str:
+    # A cut-out needs the transparency of a PNG, so another name would not help it.
+    if path.parent.name == "cutouts":
+        return ""
+    return f", or rename it to {path.stem}{next(end for end, k in ENDINGS.items() if k == kind)}"
 
 
 def _kind(head: bytes) -> str | None:

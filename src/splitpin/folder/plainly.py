@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -81,8 +82,17 @@ def _fault(details: ErrorDetails, root: Schema, data: Mapping[str, Any]) -> Faul
         return Fault(
             path, f"an unknown key `{key}`", f"one of {', '.join(known)}", likely(key, free or known)
         )
+    given = value_at(data, path)
+    if kind == "missing" and isinstance(given, list):
+        expected = words_for(root, node, brief=True) if node else "a longer list"
+        return Fault(
+            path,
+            f"`{key}` is {found_words(given)}",
+            expected,
+            _put_right(key, described_at(root, path, data)),
+        )
     if kind == "missing":
-        expected = f"`{key}`: {words_for(root, node)}" if node else f"`{key}`"
+        expected = f"`{key}`: {words_for(root, node, brief=True)}" if node else f"`{key}`"
         return Fault(path, f"no `{key}`", expected, _add(key, described_at(root, path, data)))
     if "[key]" in details["loc"]:
         return Fault(
@@ -97,9 +107,12 @@ def _fault(details: ErrorDetails, root: Schema, data: Mapping[str, Any]) -> Faul
     if "remedy" in ctx:
         return Fault(path, f"`{key}` is {found}", str(ctx["expected"]), str(ctx["remedy"]))
     if kind == "value_error":
-        said = str(ctx.get("error", details["msg"])).removeprefix("expected ")
+        said = str(ctx.get("error", "something else")).removeprefix("expected ")
+        if isinstance(given, Mapping):
+            return _of_several(path, said, given)
         return Fault(path, found, said, _put_right(key, described_at(root, path, data)))
-    expected = words_for(root, node) if node else details["msg"]
+    brief = kind.endswith(("_type", "_parsing"))
+    expected = words_for(root, node, brief=brief) if node else "another value"
     if kind == "too_long" and node and "maxItems" in node:
         found = f"a list of {len(details['input'])}"
     if isinstance(details["input"], str) and node and (choices := choices_of(node)):
@@ -107,6 +120,19 @@ def _fault(details: ErrorDetails, root: Schema, data: Mapping[str, Any]) -> Faul
     else:
         remedy = _put_right(key, described_at(root, path, data))
     return Fault(path, f"`{key}` is {found}" if path else found, expected, remedy)
+
+
+def _of_several(path: Path, said: str, given: Mapping[str, Any]) -> Fault:
+    """A fault that only several keys together make: ``key: what it should be``, or a choice of keys.
+
+    It stands on the line of the key that it speaks of, the last of them where they do not go together.
+    """
+    key, _, wanted = said.partition(": ")
+    if key in given:
+        return Fault((*path, key), f"`{key}` is {literal(given[key])}", wanted, f"put `{key}` right")
+    meant = [key for key in given if re.search(rf"\b{re.escape(key)}\b", said)]
+    found = " and ".join(f"`{key}`" for key in meant) if meant else found_words(given)
+    return Fault((*path, *meant[-1:]), found, said, "keep one of them" if meant else "add what is missing")
 
 
 def _several(node: Schema | None) -> bool:

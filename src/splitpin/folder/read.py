@@ -21,6 +21,7 @@ from splitpin.measure.plain import Plain
 
 MOST_BYTES = 4 << 20
 MOST_DEEP = 24
+_TABLE = re.compile(r"\[+[^\]]*\]+")
 _AT = re.compile(r" \(at line (\d+), column \d+\)$")
 
 
@@ -35,8 +36,9 @@ class Document(NamedTuple):
     """Where keys were left out to get a value: faults found later in there may only follow from that."""
 
     def mistake(self, fault: Fault) -> Mistake:
-        """A fault, with the file and the line it stands on."""
-        return Mistake(self.file, self.lines.at(fault.path), fault.found, fault.expected, fault.remedy)
+        """A fault, with the file and the line it stands on; one of the whole document stands on none."""
+        line = self.lines.at(fault.path) if fault.path else None
+        return Mistake(self.file, line, fault.found, fault.expected, fault.remedy)
 
     def trusts(self, fault: Fault) -> bool:
         """Whether a fault found later stands on its own."""
@@ -107,7 +109,8 @@ def _rescued(
         while path and not isinstance(path[-1], str):
             path = path[:-1]
         holder = value_at(kept, path[:-1])
-        if details["type"] == "missing" or not path or not isinstance(holder, dict):
+        short = isinstance(value_at(data, path), list)
+        if (details["type"] == "missing" and not short) or not path or not isinstance(holder, dict):
             return None, ()
         dropped = holder.pop(path[-1], None)
         whole = len(path) == 1 and isinstance(dropped, (dict, list))
@@ -126,6 +129,10 @@ def _unreadable(file: str, text: str, error: ValueError) -> Document:
     row = rows[line - 1].strip() if line <= len(rows) else ""
     shown = row if len(row) <= 60 else row[:57] + "…"
     why = _AT.sub("", said).removesuffix(" (at end of document)")
+    if (what := _twice(why, row)) is not None:
+        return _refused(
+            file, line, f"{what} stands here a second time", "each key and table once", "take one of them out"
+        )
     if not isinstance(error, tomllib.TOMLDecodeError):
         why = "a number of too many digits"
     return _refused(
@@ -135,6 +142,14 @@ def _unreadable(file: str, text: str, error: ValueError) -> Document:
         "TOML such as `key = value`",
         "look for a missing quote, bracket or `=` on this line or just above it",
     )
+
+
+def _twice(why: str, row: str) -> str | None:
+    """The key or table that is given again, where that is what the reader of TOML stumbled over."""
+    if not why.lower().startswith(("cannot overwrite", "cannot declare", "cannot mutate", "cannot redefine")):
+        return None
+    table = _TABLE.match(row)
+    return f"`{table.group() if table else row.split('=')[0].strip()}`"
 
 
 def _too_deep(file: str) -> Document:

@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 from typing import BinaryIO, NamedTuple
 
-from splitpin.folder.header import a, breaks_off, numbers, take
+from splitpin.folder.header import a, breaks_off, looks_like, numbers, take
 from splitpin.folder.mistake import FileError
 
 MOST_BYTES = 1 << 30
@@ -42,15 +42,15 @@ def measure_sound(path: Path) -> SoundSize:
         kind = _kind(head)
         if kind is None:
             raise FileError(
-                f"not a sound that can be read (it starts {head[:4]!r})",
+                looks_like(head) or "not a sound that can be read",
                 f"{a(wanted or 'WAV, FLAC, OGG or MP3')} file",
-                "save the sound again as its name says",
+                f"open it in a sound editor and save it as {wanted or 'WAV'}",
             )
         if kind != wanted:
             raise FileError(
                 f"{a(kind)} file, though its name ends in {path.suffix or 'nothing'}",
                 f"{a(wanted or 'WAV, FLAC, OGG or MP3')} file",
-                f"save it as {wanted or 'WAV'}, or give it the ending .{kind.lower()}",
+                f"save it as {wanted or 'WAV'}, or rename it to {path.stem}.{kind.lower()}",
             )
         file.seek(0)
         size = _wav(file) if kind == "WAV" else _flac(file) if kind == "FLAC" else _unmeasured(kind)

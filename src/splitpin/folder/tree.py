@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Iterable
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
 from splitpin.folder.mistake import AbsentError, FileError, LockedError, Mistake, SpoiltError
@@ -110,7 +111,7 @@ class Tree:
         seen: dict[str, str] = {}
         for name in self.names(folder):
             at = f"{folder}/{name}" if folder else name
-            key = unicodedata.normalize("NFC", name).casefold()
+            key = _alike(name)
             if key in seen:
                 mistakes.append(
                     Mistake(
@@ -130,6 +131,15 @@ class Tree:
 def kept_for_devices(name: str) -> bool:
     """Whether Windows takes a file's name for a device."""
     return _RESERVED.fullmatch(name) is not None
+
+
+def clashing(name: str, names: Iterable[str]) -> str | None:
+    """The name among others that some computers would not tell from this one."""
+    return next((n for n in names if _alike(n) == _alike(name)), None)
+
+
+def _alike(name: str) -> str:
+    return unicodedata.normalize("NFC", name).casefold()
 
 
 def short(path: str) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from splitpin.folder.describe import found_words
 from splitpin.folder.kinds import Kind
 from splitpin.measure.fault import Fault
 
@@ -40,8 +41,8 @@ def lift(kind: Kind, data: Plain, steps: Steps = STEPS) -> tuple[Plain, Fault | 
     if isinstance(version, bool) or not isinstance(version, int) or version < 1:
         fault = Fault(
             ("format",),
-            f"`format` is {version!r}",
-            f"a whole number from 1 to {kind.version}",
+            f"`format` is {found_words(version)}",
+            f"`format = {kind.version}`",
             f"write `format = {kind.version}`",
         )
         return {**data, "format": kind.version}, fault

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
@@ -11,11 +10,6 @@ from splitpin.folder.kinds import FILM_FILE
 from splitpin.folder.load import FilmFolder, load
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.sheets import Sheets, expose_all
-from splitpin.measure.fault import Fault
-from splitpin.scene.scene import Cue
-
-SILENT = 10 ** (-80 / 20)
-"""A sound that never rises above -80 dBFS is silent: under the noise of any room [common practice]."""
 
 
 class Checked(NamedTuple):
@@ -42,11 +36,12 @@ def check(root: Path) -> Checked:
         mistake = Mistake(FILM_FILE, None, f"{e.found} ({e.where})", e.expected, e.remedy)
         return Checked((mistake,), (), None, None)
     sheets = expose_all(folder)
-    mistakes, warnings = _listen(folder)
-    if not folder.mistakes and not sheets.mistakes:
-        from splitpin.jobs.enlarged import enlarged, warnings_of
-
-        warnings += warnings_of(enlarged(folder, sheets))
+    whole = not folder.mistakes and not sheets.mistakes
+    mistakes, warnings = _listen(folder, sheets, whole=whole)
+    if whole:
+        more, further = _look(folder, sheets)
+        mistakes += more
+        warnings += further
     return Checked(
         in_order([*folder.mistakes, *sheets.mistakes, *mistakes]),
         in_order([*folder.warnings, *sheets.warnings, *warnings]),
@@ -55,38 +50,28 @@ def check(root: Path) -> Checked:
     )
 
 
-def _listen(folder: FilmFolder) -> tuple[list[Mistake], list[Mistake]]:
-    # The decoder is fetched only when there is something to decode: a check of words should be instant.
-    mistakes: list[Mistake] = []
-    warnings: list[Mistake] = []
-    broken = {m.file for m in folder.mistakes}
-    heard: set[str] = set()
-    for file, i, cue in _cues(folder):
-        sound = f"sounds/{cue.sound}"
-        if sound in heard or sound in broken or not folder.sound_path(cue.sound).is_file():
-            continue
-        heard.add(sound)
-        from splitpin.device.soundfile_reader import read_blocks
-        from splitpin.sound.source import SoundError
-
-        try:
-            loud = any(
-                float(abs(block).max(initial=0.0)) > SILENT
-                for block in read_blocks(folder.sound_path(cue.sound))
-            )
-        except SoundError as e:
-            mistakes.append(Mistake(sound, None, e.found, e.expected, e.remedy))
-            continue
-        if not loud:
-            fault = Fault(("cues", i, "sound"), f"{sound} is silent", "something to hear", "listen to it")
-            warnings.append(folder.documents[file].mistake(fault))
-    return mistakes, warnings
+# The decoders are fetched only when there is something to decode: a check of words should be instant.
 
 
-def _cues(folder: FilmFolder) -> Iterator[tuple[str, int, Cue]]:
-    if FILM_FILE in folder.documents:
-        for i, cue in enumerate(folder.film.cues):
-            yield FILM_FILE, i, cue
-    for name, scene in folder.scenes.items():
-        for i, cue in enumerate(scene.cues):
-            yield f"scenes/{name}.toml", i, cue
+def _listen(folder: FilmFolder, sheets: Sheets, *, whole: bool) -> tuple[list[Mistake], list[Mistake]]:
+    cues = [*folder.film.cues, *(cue for scene in folder.scenes.values() for cue in scene.cues)]
+    sounds = [cue.sound for cue in cues if cue.sound in folder.audible]
+    if not sounds:
+        return [], []
+    from splitpin.film.soundtrack import unheard
+    from splitpin.jobs.hearing import lengths_of, warnings_of
+
+    lengths, mistakes = lengths_of(folder, sounds)
+    if not whole or mistakes:
+        return mistakes, []
+    film = folder.film
+    shown = [sheets.sheets[name] for name in film.scenes]
+    return [], warnings_of(folder, unheard(shown, film.cues, film.exact_rate, lengths))
+
+
+def _look(folder: FilmFolder, sheets: Sheets) -> tuple[list[Mistake], list[Mistake]]:
+    from splitpin.jobs.enlarged import enlarged, warnings_of
+    from splitpin.jobs.looking import look
+
+    looked = look(folder, sheets)
+    return looked.mistakes, looked.warnings + warnings_of(enlarged(folder, sheets, looked.details))

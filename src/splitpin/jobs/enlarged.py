@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
-from splitpin.device.pictures import PictureError, read_picture
 from splitpin.folder.load import FilmFolder
 from splitpin.folder.mistake import Mistake
 from splitpin.folder.sheets import Sheets
-from splitpin.picture.detail import Detail, detail, enlargement
+from splitpin.picture.detail import Detail, enlargement
 from splitpin.sheet.seen import Sight, sights
 
 WHY = {
@@ -34,25 +34,21 @@ class Enlarged(NamedTuple):
     """In how many other scenes it is, too."""
 
 
-def enlarged(folder: FilmFolder, sheets: Sheets) -> list[Enlarged]:
+def enlarged(folder: FilmFolder, sheets: Sheets, details: Mapping[str, Detail]) -> list[Enlarged]:
     """Find cut-outs enlarged past their detail by more than the film's ``enlarge``.
 
     The detail of what was cut from a found picture is measured in the cut-out, and the screen that the
-    picture
-    was printed with counts too. What was drawn or painted is as sharp as its maker wanted: there only the
-    pixels count.
+    picture was printed with counts too. What was drawn or painted is as sharp as its maker wanted: there
+    only the pixels count.
     """
     film = folder.film
-    details: dict[str, Detail | None] = {}
     found: dict[str, list[Enlarged]] = {}
     for scene, sheet in sheets.sheets.items():
         seen: dict[str, list[Sight]] = {}
         for sight in sights(sheet, film.stage, folder.cutouts):
             seen.setdefault(sight.cutout, []).append(sight)
         for cutout, places in seen.items():
-            if cutout not in details:
-                details[cutout] = _detail(folder, cutout)
-            holds = details[cutout]
+            holds = details.get(cutout)
             if holds is None:
                 continue
             past = [s for s in places if enlargement(s.scale, holds.pitch) > film.enlarge]
@@ -83,25 +79,3 @@ def warnings_of(found: list[Enlarged]) -> list[Mistake]:
 
 def _others(count: int) -> str:
     return f", and in {count} other scene{'s' if count > 1 else ''}" if count else ""
-
-
-def _detail(folder: FilmFolder, cutout: str) -> Detail | None:
-    document = folder.documents.get(f"cutouts/{cutout}.toml")
-    if document is None or getattr(document.value, "picture", None) is None:
-        return Detail(1.0, "pixels")
-    try:
-        picture = read_picture(folder.cutout_path(cutout))
-    except PictureError:
-        return None
-    return detail(picture, _cell(folder, cutout))
-
-
-def _cell(folder: FilmFolder, cutout: str) -> float | None:
-    document = folder.documents.get(f"cutouts/{cutout}.toml")
-    says = document.value if document is not None else None
-    # only a piece cut by a recipe is known to have the pixels of its picture
-    if says is None or getattr(says, "recipe", None) is None:
-        return None
-    picture = folder.pictures.get(getattr(says, "picture", None) or "")
-    cells = [s.cell for s in picture.fit.screens] if picture is not None else []
-    return max(cells, default=None)

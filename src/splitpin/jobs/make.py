@@ -110,8 +110,7 @@ def make(
         raise RefusedError([_trouble(root, problem)]) from problem
     frames = prepared.frames
     warnings = (
-        *(f"{w.file}: {w.found}; {w.remedy}" for w in prepared.warnings),
-        *sound.warnings,
+        *(f"{w.place}: {w.found}; {w.remedy}" for w in (*prepared.warnings, *sound.warnings)),
         *(f"outlet {outlet.name}: {outlet.report}" for outlet in made if outlet.report),
     )
     seconds = float(seconds_of(frames, shop.film.exact_rate))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import NamedTuple
 
 from splitpin.film.exposures import exposures
@@ -101,4 +101,10 @@ def ready(root: Path, scenes: Sequence[str] | None = None) -> Ready:
         segments += cut(name, first, sheet.paper, shown, film.exact_rate)
         first += sheet.frames
     sheets = tuple(exposed.sheets[name] for name in film.scenes)
-    return Ready(folder, sheets, wanted, tuple(segments), exposed.warnings)
+    asked = tuple(w for w in exposed.warnings if _scene_of(w) in wanted)
+    return Ready(folder, sheets, wanted, tuple(segments), asked)
+
+
+def _scene_of(warning: Mistake) -> str:
+    """The scene that ``scenes/SCENE.toml`` or ``takes/SCENE/…`` belongs to."""
+    return PurePosixPath(warning.file).parts[1].removesuffix(".toml")

@@ -9,6 +9,7 @@ from splitpin.device.sound_shelf import ShelvedSound, SoundShelf
 from splitpin.film.excerpt import Excerpt
 from splitpin.film.soundtrack import soundtrack
 from splitpin.folder.mistake import Mistake
+from splitpin.jobs.hearing import warnings_of
 from splitpin.jobs.ready import RefusedError
 from splitpin.jobs.shop import Shop
 from splitpin.measure.rate import samples_of
@@ -24,7 +25,7 @@ class Sounding(NamedTuple):
 
     mix: Mix
     told: str
-    warnings: tuple[str, ...]
+    warnings: tuple[Mistake, ...]
     files: tuple[str, ...]
     """The sounds made ready that it is mixed from."""
 
@@ -67,4 +68,6 @@ def sounding(shop: Shop) -> Sounding:
     told = repr((tuple(whole.voicings), sorted(heard.items()), spans))[1:]
     mix = whole.mix if shop.ready.whole else Excerpt(whole.mix, spans)
     files = tuple(source.name for source in sources.values())
-    return Sounding(mix, told, tuple(map(str, whole.unheard)), files)
+    # Of some scenes alone nobody needs to know what the others, and the sounds across them, come to.
+    asked = [u for u in whole.unheard if shop.ready.whole or u.scene in shop.ready.scenes]
+    return Sounding(mix, told, tuple(warnings_of(folder, asked)), files)

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from splitpin.cutout.cutout import Cutout
 from splitpin.measure.affine import Affine
-from splitpin.measure.table import Stage
+from splitpin.measure.table import Stage, View
 from splitpin.sheet.sheet import Sheet
 
 
@@ -67,3 +67,28 @@ def within(matrix: Affine, width: int, height: int, stage: Stage) -> bool:
         if max(one) <= min(other) or max(other) <= min(one):
             return False
     return True
+
+
+def astray(sheet: Sheet, stage: Stage, cutouts: Mapping[str, Cutout]) -> list[str]:
+    """The members that lie on the table, but never with any piece in the view, nor near the field.
+
+    Near is a field's width from it on all sides: what waits there for its entrance, or stands beside a
+    narrow view, is where it should be.
+    """
+    near = stage.to_pixels(View(0.0, 0.0, 3 * stage.field_mm, 0.0))
+    there: dict[str, bool] = {}
+    told: set[tuple[str, str, Affine]] = set()
+    for row in sheet.rows:
+        to_pixels = stage.to_pixels(row.view)
+        for placed in row.placed:
+            if there.get(placed.who):
+                continue
+            cutout = cutouts.get(placed.cutout)
+            matrix = placed.matrix.then(to_pixels)
+            if (placed.who, placed.cutout, matrix) in told:
+                continue
+            told.add((placed.who, placed.cutout, matrix))
+            there[placed.who] = cutout is None or any(
+                within(m, cutout.width, cutout.height, stage) for m in (matrix, placed.matrix.then(near))
+            )
+    return [who for who, seen in there.items() if not seen]
