@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely
 from splitpin.scene.scene import Cue
 from splitpin.sheet.sheet import Event, Sounding
-from splitpin.sheet.timing import Timing, exact, unknown_panel
+from splitpin.sheet.timing import PanelSpan, Timing, exact, unknown_panel
 
 
 def place_cues(
@@ -18,6 +19,9 @@ def place_cues(
     """Give every cue its start; a cue on an event sounds once for each time it happens."""
     faults: list[Fault] = []
     soundings: list[Sounding] = []
+    frames: defaultdict[str, list[int]] = defaultdict(list)
+    for event in events:
+        frames[f"{event.move}.{event.name}"].append(event.frame)
     for i, cue in enumerate(cues):
         panel = timing.panel(cue.panel)
         if panel is None:
@@ -27,8 +31,8 @@ def place_cues(
         if cue.event is None:
             starts = [panel.start + wait]
         else:
-            here = [e for e in events if cue.panel is None or panel.start <= e.frame < panel.end]
-            happens, fault = _happenings(cue.event, here, events, i)
+            within = None if cue.panel is None else panel
+            happens, fault = _happenings(cue.event, frames, within, i)
             if fault is not None:
                 faults.append(fault)
             starts = [frame + wait for frame in happens]
@@ -37,11 +41,12 @@ def place_cues(
 
 
 def _happenings(
-    wanted: str, here: Sequence[Event], everywhere: Sequence[Event], i: int
+    wanted: str, events: Mapping[str, list[int]], panel: PanelSpan | None, i: int
 ) -> tuple[list[int], Fault | None]:
     parts = wanted.split(".")
     which = int(parts.pop()) if parts[-1].isdecimal() and len(parts) > 1 else None
-    frames = [e.frame for e in here if [e.move, e.name] == parts]
+    name = ".".join(parts)
+    frames = [f for f in events.get(name, ()) if panel is None or panel.start <= f < panel.end]
     if which is not None and 1 <= which <= len(frames):
         return [frames[which - 1]], None
     if which is None and frames:
@@ -50,9 +55,8 @@ def _happenings(
     if frames:
         return [], Fault(
             path,
-            f"{'.'.join(parts)} happens {len(frames)} times, not {which}",
+            f"{name} happens {len(frames)} times, not {which}",
             f"1 to {len(frames)}",
             "count anew",
         )
-    known = dict.fromkeys(f"{e.move}.{e.name}" for e in everywhere)
-    return [], Fault(path, f"{wanted!r} never happens here", "an event of a move", likely(wanted, known))
+    return [], Fault(path, f"{wanted!r} never happens here", "an event of a move", likely(wanted, events))
