@@ -288,3 +288,8 @@ def test_errors_that_explain_themselves_are_known_by_what_they_say() -> None:
 
 def test_letters_that_steer_a_terminal_are_not_printed() -> None:
     assert printable("a\x1b[31mb\x07") == "a\ufffd[31mb\ufffd"
+
+
+def test_a_command_that_is_suggested_can_be_typed_as_it_stands(tmp_path: Path) -> None:
+    folder = tmp_path / "my first film"
+    assert f'splitpin make "{folder}"' in splitpin("new", folder).stdout

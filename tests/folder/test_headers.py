@@ -12,7 +12,9 @@ import soundfile
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PIL import Image
+from PIL.PngImagePlugin import PngInfo
 
+from splitpin.device.pictures import read_picture
 from splitpin.folder.mistake import FileError
 from splitpin.folder.pictures import measure_picture
 from splitpin.folder.sounds import measure_sound
@@ -116,3 +118,27 @@ def test_any_bytes_are_a_sound_or_told(tmp_path: Path, data: bytes, ending: str,
     path.write_bytes(heads.get(ending, b"") + data if head else data)
     with suppress(FileError):
         assert measure_sound(path).kind in ("WAV", "FLAC", "OGG", "MP3")
+
+
+@pytest.mark.parametrize("orientation", range(1, 9))
+@pytest.mark.parametrize("ending", ["png", "jpg", "tif", "webp"])
+def test_a_picture_held_sideways_measures_as_it_is_shown(
+    tmp_path: Path, ending: str, orientation: int
+) -> None:
+    path = tmp_path / f"held.{ending}"
+    exif = Image.Exif()
+    exif[274] = orientation
+    Image.new("RGB", (24, 10)).save(path, exif=exif)
+    shown = read_picture(path)
+    measured = measure_picture(path)
+    assert (measured.height, measured.width) == shown.shape[:2]
+
+
+@pytest.mark.parametrize("note", [b'tiff:Orientation="6"', b"<tiff:Orientation>6</tiff:Orientation>"])
+def test_a_note_in_xmp_is_obeyed_too(tmp_path: Path, note: bytes) -> None:
+    path = tmp_path / "held.png"
+    text = PngInfo()
+    text.add_itxt("XML:com.adobe.xmp", f"<x:xmpmeta>{note.decode()}</x:xmpmeta>")
+    Image.new("RGB", (24, 10)).save(path, pnginfo=text)
+    measured = measure_picture(path)
+    assert (measured.height, measured.width) == read_picture(path).shape[:2] == (24, 10)

@@ -212,3 +212,12 @@ def test_no_document_is_made_that_some_computers_could_not_keep(root: Path, name
     with pytest.raises(FolderError):
         apply(root, Edit(f"scenes/{name}.toml", (), {"format": 1}))
     assert len(list((root / "scenes").iterdir())) == 2
+
+
+@pytest.mark.parametrize("ride", ["ball.piece.top", "ball.lid.top"])
+def test_who_rides_on_a_bare_cut_out_is_told_how_to_give_it_a_pin(root: Path, ride: str) -> None:
+    put(root, "scenes/010-hill.toml", 'rides = "cat.body.paw"', "")
+    put(root, "scenes/010-hill.toml", "x = -20", f'x = -20\nrides = "{ride}"')
+    one = only(root)
+    assert one.line == 20
+    assert '`cutout = "ball"` and `pins = { top = [x, y] }`' in one.remedy

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from splitpin.command.options import Json
-from splitpin.command.speak import guarded, out, printable, say_json
+from splitpin.command.speak import guarded, out, printable, quoted, say_json
 
 
 def new(
@@ -36,5 +36,6 @@ def new(
             say_json({"folder": str(folder)})
         else:
             out().print(
-                printable(f"A film is in {folder}. Make it with: splitpin make {folder}"), markup=False
+                printable(f"A film is in {folder}. Make it with: splitpin make {quoted(folder)}"),
+                markup=False,
             )

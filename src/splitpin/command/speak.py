@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import platform
+import re
 import sys
 import tempfile
 import traceback
@@ -86,6 +87,16 @@ def say_mistake(where: str, found: str, expected: str, remedy: str) -> None:
 def printable(text: str) -> str:
     """Text without characters that steer a terminal."""
     return "".join(c if c.isprintable() else "\ufffd" for c in text)
+
+
+def quoted(path: Path) -> str:
+    """A path as it can be typed into a command line, on every system.
+
+    >>> quoted(Path("my film"))
+    '"my film"'
+    """
+    text = str(path)
+    return text if re.fullmatch(r"[\w./\\:~+@%,=-]+", text) else f'"{text}"'
 
 
 def mistakes_as_data(mistakes: tuple[Mistake, ...]) -> list[Mapping[str, str | int | None]]:

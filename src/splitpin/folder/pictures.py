@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import BinaryIO, NamedTuple
 
 from splitpin.folder.header import a, breaks_off, looks_like, numbers, take
+from splitpin.folder.held import ORIENTATION, in_exif, in_xmp, sideways
 from splitpin.folder.mistake import FileError
 
 MOST_PIXELS = 120_000_000
@@ -27,9 +28,9 @@ class PictureSize(NamedTuple):
 
     kind: str
     width: int
-    """Pixels."""
+    """Pixels, as it is shown: upright, by the camera's note of how it was held."""
     height: int
-    """Pixels."""
+    """Pixels, likewise."""
 
 
 def measure_picture(path: Path) -> PictureSize:
@@ -59,7 +60,9 @@ def measure_picture(path: Path) -> PictureSize:
                 f"save it as {wanted or 'PNG'}{_or_rename(path, kind)}",
             )
         file.seek(0)
-        width, height = _READERS[kind](file)
+        width, height, note = _READERS[kind](file)
+    if sideways(note):
+        width, height = height, width
     if width < 1 or height < 1:
         raise FileError(f"a picture of {width} × {height} pixels", "at least one pixel", "save it again")
     if width * height > MOST_PIXELS:
@@ -90,40 +93,52 @@ def _kind(head: bytes) -> str | None:
     return None
 
 
-def _png(file: BinaryIO) -> tuple[int, int]:
+Header = tuple[int, int, int | None]
+"""Width, height and the note of how the camera was held, which comes after them."""
+
+
+def _png(file: BinaryIO) -> Header:
     # PNG, third edition, 5: length, type, data, CRC of type and data; the picture ends with IEND.
     size = file.seek(0, os.SEEK_END)
     file.seek(8)
     found: tuple[int, int] | None = None
     held = False
+    exif: int | None = None
+    xmp: int | None = None
     while True:
         length, tag = numbers(">I", file, "PNG")[0], take(file, 4, "PNG")
         if file.tell() + length + 4 > size:
             raise breaks_off("PNG")
         if found is None and (tag != b"IHDR" or length != 13):
             raise _damaged("PNG")
-        if size <= _SUM_UP_TO or tag == b"IHDR":
+        if size <= _SUM_UP_TO or tag in (b"IHDR", b"eXIf"):
             data = take(file, length, "PNG")
             if zlib.crc32(data, zlib.crc32(tag)) != numbers(">I", file, "PNG")[0]:
                 raise _damaged("PNG")
             if tag == b"IHDR":
                 found = int.from_bytes(data[:4], "big"), int.from_bytes(data[4:8], "big")
+            elif tag == b"eXIf":
+                exif = in_exif(data)
+            elif tag == b"iTXt" and data.startswith(b"XML:com.adobe.xmp\0"):
+                xmp = in_xmp(data)
         else:
             file.seek(length + 4, os.SEEK_CUR)
         held = held or (tag == b"IDAT" and length > 0)
         if tag == b"IEND":
             if found is None or not held:
                 raise _damaged("PNG")
-            return found
+            return *found, xmp if exif is None else exif
 
 
-def _jpeg(file: BinaryIO) -> tuple[int, int]:
+def _jpeg(file: BinaryIO) -> Header:
     # ITU-T T.81, B.1.1: markers; SOF0-SOF15 but DHT, JPG and DAC hold the size; EOI ends the picture.
     size = file.seek(0, os.SEEK_END)
     file.seek(max(0, size - 65536))
     if b"\xff\xd9" not in file.read():
         raise breaks_off("JPEG")
     file.seek(2)
+    exif: int | None = None
+    xmp: int | None = None
     while True:
         mark, code = take(file, 2, "JPEG")
         if mark != 0xFF:
@@ -136,12 +151,19 @@ def _jpeg(file: BinaryIO) -> tuple[int, int]:
             raise _damaged("JPEG")
         if 0xC0 <= code <= 0xCF and code not in (0xC4, 0xC8, 0xCC):
             _, height, width = numbers(">BHH", file, "JPEG")
-            return width, height
-        file.seek(length - 2, os.SEEK_CUR)
+            return width, height, xmp if exif is None else exif
+        if code == 0xE1:
+            data = take(file, length - 2, "JPEG")
+            if data.startswith(b"Exif\0\0"):
+                exif = in_exif(data)
+            elif data.startswith(b"http://ns.adobe.com/xap/1.0/\0"):
+                xmp = in_xmp(data)
+        else:
+            file.seek(length - 2, os.SEEK_CUR)
 
 
-def _tiff(file: BinaryIO) -> tuple[int, int]:
-    # TIFF 6.0, section 2: the first directory; tags 256 and 257 are width and length.
+def _tiff(file: BinaryIO) -> Header:
+    # TIFF 6.0, section 2: the first directory; tags 256 and 257 are width and length, 274 the orientation.
     order = "<" if take(file, 4, "TIFF")[:2] == b"II" else ">"
     (start,) = numbers(order + "I", file, "TIFF")
     file.seek(start)
@@ -149,26 +171,43 @@ def _tiff(file: BinaryIO) -> tuple[int, int]:
     sizes: dict[int, int] = {}
     for _ in range(count):
         tag, kind, _many, long = numbers(order + "HHII", file, "TIFF")
-        if tag in (256, 257):
+        if tag in (256, 257, ORIENTATION):
             short = long & 0xFFFF if order == "<" else long >> 16
             sizes[tag] = short if kind == 3 else long
-    if len(sizes) < 2:
+    if not {256, 257} <= sizes.keys():
         raise _damaged("TIFF")
-    return sizes[256], sizes[257]
+    return sizes[256], sizes[257], sizes.get(ORIENTATION)
 
 
-def _webp(file: BinaryIO) -> tuple[int, int]:
+def _webp(file: BinaryIO) -> Header:
     # RFC 9649, 2.5-2.7: the first chunk is VP8, VP8L or VP8X.
     head = take(file, 30, "WebP")
     tag = head[12:16]
     if tag == b"VP8X":
-        return int.from_bytes(head[24:27], "little") + 1, int.from_bytes(head[27:30], "little") + 1
+        width, height = int.from_bytes(head[24:27], "little") + 1, int.from_bytes(head[27:30], "little") + 1
+        return width, height, _webp_note(file, head)
     if tag == b"VP8L":
         bits = int.from_bytes(head[21:25], "little")
-        return (bits & 0x3FFF) + 1, (bits >> 14 & 0x3FFF) + 1
+        return (bits & 0x3FFF) + 1, (bits >> 14 & 0x3FFF) + 1, None
     if tag == b"VP8 ":
-        return int.from_bytes(head[26:28], "little") & 0x3FFF, int.from_bytes(head[28:30], "little") & 0x3FFF
+        wide, high = (int.from_bytes(head[i : i + 2], "little") & 0x3FFF for i in (26, 28))
+        return wide, high, None
     raise _damaged("WebP")
+
+
+def _webp_note(file: BinaryIO, head: bytes) -> int | None:
+    # RFC 9649, 2.7: the flags of VP8X say whether a chunk EXIF follows; chunks are padded to even lengths.
+    if not head[20] & 0x08:
+        return None
+    size = file.seek(0, os.SEEK_END)
+    at = 12
+    while at + 8 <= size:
+        file.seek(at)
+        tag, length = take(file, 4, "WebP"), numbers("<I", file, "WebP")[0]
+        if tag == b"EXIF":
+            return in_exif(file.read(min(length, 1 << 20)))
+        at += 8 + length + length % 2
+    return None
 
 
 def _damaged(kind: str) -> FileError:

@@ -27,6 +27,10 @@ def ride_order(
             )
             continue
         pieces = figures[carrier].character.pieces
+        bare = cast[carrier].cutout if carrier in cast else None
+        if bare is not None and not any(p.pins for p in pieces.values()):
+            faults.append(_bare(path, carrier, bare, pin))
+            continue
         if piece not in pieces:
             faults.append(Fault(path, f"{carrier} has no piece {piece!r}", "a piece", likely(piece, pieces)))
             continue
@@ -56,3 +60,14 @@ def ride_order(
             ordered[w] = on[w]
             waiting.remove(w)
     return ordered, faults
+
+
+def _bare(path: tuple[str | int, ...], carrier: str, cutout: str, pin: str) -> Fault:
+    return Fault(
+        path,
+        f"{carrier} is a bare cut-out, which has no pins to ride on",
+        "a member with a character",
+        f"write characters/{carrier}.toml with `format = 1` and `[pieces.{carrier}]`, under it "
+        f'`cutout = "{cutout}"` and `pins = {{ {pin} = [x, y] }}` in pixels of its picture; then '
+        f'give the member `character = "{carrier}"` instead of `cutout`, and ride on `{carrier}.{carrier}.{pin}`',
+    )
