@@ -22,8 +22,6 @@ Rgb = NDArray[np.uint8]
 
 SPECK = 16
 """Scraps of coverage smaller than this many pixels at 1 megapixel are noise."""
-FAINT, FULL = 4, 251
-"""Coverage, 0..255, up to which there is nothing and from which there is nothing else."""
 ALONG = 0.06
 """From one found knife point to the next, as a share of the thing's size."""
 
@@ -157,10 +155,8 @@ def _largest_edge(alpha: NDArray[np.uint8]) -> NDArray[np.float64]:
 
 
 def _tidy(rgba: Rgb, speck: float) -> Rgb:
-    """Without a breath of coverage where there is nothing, without scraps; holes stay as they are."""
+    """Without scraps; holes stay as they are."""
     alpha = rgba[..., 3]
-    alpha[alpha <= FAINT] = 0
-    alpha[alpha >= FULL] = 255
     count, labels, stats, _ = cv2.connectedComponentsWithStats((alpha > 0).astype(np.uint8), connectivity=8)
     small = stats[:, cv2.CC_STAT_AREA] < speck
     small[0] = False

@@ -21,7 +21,7 @@ from splitpin.cutout.loop import brushed, filled
 from splitpin.cutout.matte import matte
 from splitpin.cutout.recipe import Stroke
 from splitpin.cutout.segment import Segments, segments, stroked
-from splitpin.cutout.trimap import trimap
+from splitpin.cutout.trimap import Trimap, trimap
 from splitpin.cutout.upsample import applied, links, own_colours, reduced_light
 from splitpin.measure.light import light_table
 
@@ -34,7 +34,9 @@ AROUND = 0.12
 MATTE_PIXELS, SEGMENT_PIXELS = 240_000, 80_000
 """The sizes of the reduced pictures, at most."""
 
-PULL = 5e-5
+FAINT, FULL = 4.5 / 255, 250.5 / 255
+"""Coverage up to which there is nothing, and from which there is nothing else: the whole keeps its pixels."""
+PULL = 1e-4
 """How much what a pixel's own colour says weighs beside what its neighbours say."""
 
 
@@ -116,10 +118,19 @@ def found(seen: Window, keep: Sequence[Stroke], drop: Sequence[Stroke]) -> Soft:
     wide = cv2.resize(mask.astype(np.float32), (size[1] * seen.step, size[0] * seen.step))[:h, :w] > 0.5
     kept, dropped = (brushed(s, (h, w), seen.factor, at) for s in (keep, drop))
     wide = (wide | kept) & ~dropped & seen.inside
-    known, likely, apart = trimap(seen.colour, wide, seen.inside, 1 + seen.step)
-    known[kept] = 1.0
-    known[dropped | ~seen.inside] = 0.0
+    known, likely, apart = _told(seen, wide, kept, dropped)
+    # The segmentation knows nothing of hairs and spokes; what their own colours say of them does.
+    wide = np.where((known > 0) & (known < 1), likely, known) > 0.5
+    known, likely, apart = _told(seen, wide, kept, dropped)
     return Soft(known, matte(seen.light, known, likely, PULL * apart))
+
+
+def _told(seen: Window, mask: Mask, kept: Mask, dropped: Mask) -> Trimap:
+    """The trimap around a rough mask, and the person's word over it."""
+    told = trimap(seen.colour, seen.light, mask, seen.inside, 1 + seen.step)
+    told.known[kept] = 1.0
+    told.known[dropped | ~seen.inside] = 0.0
+    return told
 
 
 def at_full_size(seen: Window, soft: Soft) -> Rgb:
@@ -153,6 +164,7 @@ def reduced(rgb: Rgb, factor: int) -> Rgb:
 
 def _coloured(seen: Window, soft: Soft, picture: Rgb, alpha: Floats, factor: int) -> Rgb:
     thing, behind = colours(seen.light, soft.alpha)
+    alpha = np.where(alpha < FAINT, np.float32(0), np.where(alpha > FULL, np.float32(1), alpha))
     return np.asarray(own_colours(picture, alpha, _lights(), thing, behind, factor), np.uint8)
 
 

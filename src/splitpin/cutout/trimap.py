@@ -19,8 +19,8 @@ from splitpin.measure.compiled import kernel
 Mask = NDArray[np.bool_]
 Floats = NDArray[np.float32]
 
-CORE = 0.03
-"""How far from the edge colours are taken to know a side, as a share of the thing's size."""
+CORE = 0.06
+"""How far from the edge colours are taken to know a side, as a share of the thing's size: past most hair."""
 AROUND = 0.12
 """How far around a pixel they are collected, in the same measure."""
 BLURS = (0.8, 2.0, 5.0)
@@ -54,13 +54,15 @@ class Trimap(NamedTuple):
     """(h, w): how much that is worth: one over its variance."""
 
 
-def trimap(colour: Floats, mask: Mask, inside: Mask, edge: int = 2) -> Trimap:
+def trimap(colour: Floats, light: Floats, mask: Mask, inside: Mask, edge: int = 2) -> Trimap:
     """Find the band in which coverage must be found out.
 
     Parameters
     ----------
     colour
-        float32 (h, w, 3), 0..1.
+        float32 (h, w, 3), sRGB, 0..1: sides are told apart in it.
+    light
+        float32 (h, w, 3), linear light: coverage is read in it, since in it thing and ground were mixed.
     mask
         (h, w): the thing, roughly.
     inside
@@ -89,13 +91,14 @@ def trimap(colour: Floats, mask: Mask, inside: Mask, edge: int = 2) -> Trimap:
             way, apart = _way(
                 np.asarray(cv2.GaussianBlur(colour, (0, 0), blur), np.float32), thing, behind, around
             )
-            if blur == BLURS[0]:
-                likely, worth = np.clip(way, 0, 1), apart
             off = np.maximum(SURE, SPREAD / np.sqrt(apart))
             found = near & (apart > APART) & np.where(mask, way < 1 - off, way > off)
             # A sharp edge looks soft through a wide Gaussian, but not far from itself.
             mixed |= _dense(found & (away > REST * blur), round(REST * blur))
         band = (away <= edge) | _touching(mixed & near, away <= edge)
+    if thing.any() and behind.any():
+        way, worth = _way(light, thing, behind, around)
+        likely = np.clip(way, 0, 1)
     known = mask.astype(np.float32)
     known[band & inside] = 0.5
     known[~inside] = 0.0
