@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import shutil
+import subprocess
+from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
 
@@ -9,6 +12,7 @@ import av
 import numpy as np
 import pyloudnorm
 import pytest
+import soundfile
 from numpy.typing import NDArray
 from scipy.signal import correlate
 
@@ -85,12 +89,47 @@ def heard(path: Path) -> Sound:
         return sound[:, : stream.duration or 0].T
 
 
+def heard_by_another(path: Path) -> Sound:
+    """The same by FAAD2, a decoder that shares no line with the coder's library. It is given the bare frames
+    (ADTS, ISO/IEC 13818-7, 6.2: layout from memory) and leaves the first out, which only readies it, as the
+    film's edit list asks.
+    """
+    if shutil.which("faad") is None:
+        pytest.skip("faad, a second AAC decoder, is not installed (Debian's package faad)")
+    bare, wave = path.with_suffix(".aac"), path.with_suffix(".wav")
+    with av.open(str(path)) as film:
+        stream = film.streams.audio[0]
+        packets = [packet for packet in film.demux(stream) if packet.size]
+        assert packets[0].pts == -1024
+    with bare.open("wb") as file:
+        for packet in packets:
+            size = packet.size + 7
+            # low complexity, 48 kHz, two channels, one frame
+            file.write(
+                bytes([0xFF, 0xF1, 0x4C, 0x80 | size >> 11, size >> 3 & 0xFF, (size & 7) << 5 | 0x1F, 0xFC])
+            )
+            file.write(bytes(packet))
+    done = subprocess.run(["faad", "-b", "4", "-o", wave, bare], capture_output=True, check=False)
+    assert done.returncode == 0, done.stderr
+    sound, rate = soundfile.read(wave, dtype="float32", always_2d=True)
+    assert rate == SAMPLING
+    assert len(sound) == (len(packets) - 1) * 1024
+    return np.asarray(sound, np.float32)
+
+
+DECODERS = pytest.mark.parametrize("decoded", [heard, heard_by_another])
+
+
+@DECODERS
 @pytest.mark.parametrize("rate", NAMED)
-def test_every_cue_is_heard_within_a_millisecond_of_its_place(rate: str, tmp_path: Path) -> None:
+def test_every_cue_is_heard_within_a_millisecond_of_its_place(
+    rate: str, decoded: Callable[[Path], Sound], tmp_path: Path
+) -> None:
     made = make(write_film(tmp_path / "film", rate))
-    sound = heard(made.files[0])
+    sound = decoded(made.files[0])
     exact = parse_rate(rate)
-    assert len(sound) == samples_of(2 * (37 + 61), exact)
+    length = samples_of(2 * (37 + 61), exact)
+    assert length <= len(sound) < length + (1024 if decoded is heard_by_another else 1)
     places = [
         Fraction(0),
         37 / exact + Fraction("0.217"),
@@ -104,14 +143,17 @@ def test_every_cue_is_heard_within_a_millisecond_of_its_place(rate: str, tmp_pat
         assert abs(int(match.argmax()) - float(place) * SAMPLING) <= SAMPLING / 1000
 
 
+@DECODERS
 @pytest.mark.parametrize("lufs", [-14.0, -16.0, -23.0])
-def test_the_film_is_as_loud_as_its_outlet_wants(lufs: float, tmp_path: Path) -> None:
+def test_the_film_is_as_loud_as_its_outlet_wants(
+    lufs: float, decoded: Callable[[Path], Sound], tmp_path: Path
+) -> None:
     """Measured by pyloudnorm (filter class DeMan) on the decoded sound, within 0.2 LU."""
     folder = write_film(tmp_path / "film", "24", lufs)
     rng = np.random.default_rng(9)
     write_wav(folder / "sounds" / "3.wav", [(0.05 * rng.standard_normal((60_000, 2))).astype(np.float32)])
     made = make(folder)
-    sound = heard(made.files[0]).astype(np.float64)
+    sound = decoded(made.files[0]).astype(np.float64)
     meter = pyloudnorm.Meter(SAMPLING, filter_class="DeMan")
     assert meter.integrated_loudness(sound) == pytest.approx(lufs, abs=0.2)
     assert made.loudness == pytest.approx(lufs, abs=0.2)
