@@ -69,5 +69,6 @@ def _bare(path: tuple[str | int, ...], carrier: str, cutout: str, pin: str) -> F
         "a member with a character",
         f"write characters/{carrier}.toml with `format = 1` and `[pieces.{carrier}]`, under it "
         f'`cutout = "{cutout}"` and `pins = {{ {pin} = [x, y] }}` in pixels of its picture; then '
-        f'give the member `character = "{carrier}"` instead of `cutout`, and ride on `{carrier}.{carrier}.{pin}`',
+        f'give the member `character = "{carrier}"` instead of `cutout`, '
+        f"and ride on `{carrier}.{carrier}.{pin}`",
     )
