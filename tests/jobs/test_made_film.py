@@ -16,6 +16,7 @@ from tests.tinyfilm import png, write_tiny
 from splitpin.device.lock import LOCK, alone_in
 from splitpin.device.pictures import encode_png, read_picture
 from splitpin.folder.mistake import FolderError
+from splitpin.jobs.check import check
 from splitpin.jobs.make import make
 from splitpin.jobs.ready import RefusedError, ready
 from splitpin.jobs.shop import Shop
@@ -176,6 +177,7 @@ def test_a_film_that_is_being_made_already_is_told(tiny: Path) -> None:
 
 def test_outlets_that_would_go_to_one_file_are_refused(tiny: Path) -> None:
     change(tiny / "film.toml", "[outlets.web]", "[outlets.first]\n\n[outlets.proof]\n\n[outlets.PROOF]")
+    assert [m.file for m in check(tiny).mistakes] == ["film.toml"]
     with pytest.raises(RefusedError, match=r"outlet proof and outlet PROOF both go to made/tiny-PROOF\.mp4"):
         make(tiny)
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from splitpin.measure.rate import samples_of
+from splitpin.measure.rate import exact, samples_of
 from splitpin.scene.scene import Cue
 from splitpin.sheet.sheet import Sheet, Sounding
 from splitpin.sound.mix import Mix, Voicing
@@ -169,16 +169,11 @@ def _on_the_films_clock(sounding: Sounding, scene: str, start: int) -> Timed:
 
 def _of_film(cues: Sequence[Cue], rate: Fraction, total: int) -> Iterable[Timed]:
     for cue in cues:
-        yield Timed(cue, "", _exact(cue.start) * rate, Fraction(total))
-
-
-def _exact(seconds: float) -> Fraction:
-    """The decimal number that a person wrote, rather than the binary one next to it."""
-    return Fraction(seconds).limit_denominator(1_000_000)
+        yield Timed(cue, "", exact(cue.start) * rate, Fraction(total))
 
 
 def _samples(seconds: float) -> int:
-    return samples_of(_exact(seconds), Fraction(1), SAMPLING)
+    return samples_of(exact(seconds), Fraction(1), SAMPLING)
 
 
 def _matter(heard: Timed, rate: Fraction, known: Length | None, end: int) -> tuple[str, str, str] | None:

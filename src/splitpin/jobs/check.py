@@ -10,6 +10,7 @@ from splitpin.folder.kinds import FILM_FILE
 from splitpin.folder.load import FilmFolder, load
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.sheets import Sheets, expose_all
+from splitpin.jobs.names import clashes
 
 
 class Checked(NamedTuple):
@@ -38,6 +39,7 @@ def check(root: Path) -> Checked:
     sheets = expose_all(folder)
     whole = not folder.mistakes and not sheets.mistakes
     mistakes, warnings = _listen(folder, sheets, whole=whole)
+    mistakes += clashes(folder.film)
     if whole:
         more, further = _look(folder, sheets)
         mistakes += more

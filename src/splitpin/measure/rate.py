@@ -28,13 +28,22 @@ def format_rate(rate: Fraction) -> str:
     return f"{rate.numerator}/{rate.denominator}"
 
 
+def exact(seconds: float | Fraction) -> Fraction:
+    """The decimal number of seconds that a person wrote, rather than the binary one next to it.
+
+    >>> exact(0.1)
+    Fraction(1, 10)
+    """
+    return Fraction(seconds).limit_denominator(1_000_000)
+
+
 def nearest_frame(seconds: float | Fraction, rate: Fraction) -> int:
     """The frame whose start is nearest to a time; halves go up, so that equal spans stay equal.
 
     >>> nearest_frame(4, Fraction(24))
     96
     """
-    return floor(Fraction(seconds).limit_denominator(1_000_000) * rate + Fraction(1, 2))
+    return floor(exact(seconds) * rate + Fraction(1, 2))
 
 
 def seconds_of(frame: int, rate: Fraction) -> Fraction:

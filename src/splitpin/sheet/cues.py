@@ -8,9 +8,10 @@ from fractions import Fraction
 
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely
+from splitpin.measure.rate import exact
 from splitpin.scene.scene import Cue
 from splitpin.sheet.sheet import Event, Sounding
-from splitpin.sheet.timing import PanelSpan, Timing, exact, unknown_panel
+from splitpin.sheet.timing import PanelSpan, Timing, unknown_panel
 
 
 def place_cues(

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely
-from splitpin.measure.rate import nearest_frame
+from splitpin.measure.rate import exact, nearest_frame
 from splitpin.motion.move import Move, Span
 from splitpin.scene.scene import Panel, Scene
 
@@ -53,11 +53,6 @@ class Timing(NamedTuple):
     def panel_at(self, frame: int) -> PanelSpan:
         """The panel in which a frame of the scene lies."""
         return self.panels[bisect_right(self.panels, frame, key=lambda panel: panel.start) - 1]
-
-
-def exact(seconds: float) -> Fraction:
-    """Seconds as they were typed: 0.1 is a tenth."""
-    return Fraction(seconds).limit_denominator(1_000_000)
 
 
 def time_panels(panels: Sequence[Panel], rate: Fraction, on: int) -> tuple[Timing, list[Fault]]:
