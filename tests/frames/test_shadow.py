@@ -86,3 +86,13 @@ def test_without_shadows_nothing_is_made_for_them() -> None:
         canvas.draw((SQUARE,), STAGE.whole())
     assert plain.work.pieces == 1
     assert shadowed.work.pieces == 2
+
+
+def test_all_who_draw_a_picture_share_its_shadow_as_long_as_it_is_there() -> None:
+    picture = Pyramid.of(np.full((8, 8, 4), 255, np.uint8))
+    look = PaperLook(shadows=True)
+    first, second = Shadows({"a": picture}, look), Shadows({"b": picture}, look)
+    assert first.picture("a", 2.0)[0] is second.picture("b", 2.0)[0]
+    assert first.picture("a", 4.0)[0] is not first.picture("a", 2.0)[0]
+    darker = look.model_copy(update={"depth": look.depth / 2})
+    assert Shadows({"a": picture}, darker).picture("a", 2.0)[0] is not first.picture("a", 2.0)[0]

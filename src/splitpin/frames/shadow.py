@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from math import ceil, floor, log2, sqrt
+from weakref import WeakKeyDictionary
 
 import cv2
 import numpy as np
@@ -17,6 +18,10 @@ WIDEST_BLUR = 512.0
 """Pixels; a softer edge than this is drawn this soft."""
 
 
+_made: WeakKeyDictionary[Pyramid, dict[tuple[float, float], tuple[Pyramid, Affine]]] = WeakKeyDictionary()
+"""The shadows of a picture by their softness and depth, shared by all who draw it, let go with it."""
+
+
 class Shadows:
     """The shadows of a set of cut-outs, each made once.
 
@@ -27,7 +32,6 @@ class Shadows:
 
     def __init__(self, pictures: Mapping[str, Pyramid], look: PaperLook) -> None:
         self._pictures, self._look = pictures, look
-        self._made: dict[tuple[str, float], tuple[Pyramid, Affine]] = {}
 
     def matrix(self, to_table: Affine) -> Affine:
         """Where the shadow of a piece lies on the table."""
@@ -45,16 +49,16 @@ class Shadows:
 
     def picture(self, name: str, blur: float) -> tuple[Pyramid, Affine]:
         """The shadow's picture, black, and where its pixels lie among the cut-out's."""
-        key = (name, blur)
-        if key not in self._made:
-            picture = self._pictures[name]
+        picture = self._pictures[name]
+        made, key = _made.setdefault(picture, {}), (blur, self._look.depth)
+        if key not in made:
             margin = ceil(blur / 2) + 1
             alpha = softened(np.pad(picture.alpha, margin), blur)
             rgba = np.zeros((*alpha.shape, 4), np.uint8)
             rgba[..., 3] = np.rint(alpha * self._look.depth)
             offset = move(picture.box.x0 - margin, picture.box.y0 - margin)
-            self._made[key] = (Pyramid.of(rgba), offset)
-        return self._made[key]
+            made[key] = (Pyramid.of(rgba), offset)
+        return made[key]
 
 
 def softened(alpha: NDArray[np.uint8], width: float) -> NDArray[np.float32]:
