@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import cos, hypot, isclose, radians, sin
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from splitpin.character.reach import Reach, reach
@@ -31,6 +31,7 @@ def test_links_of_3_and_4_reach_5_with_a_right_angle() -> None:
     assert isclose(reach(3, 4, 5, 0).second, 90)
 
 
+@example(a=0.9420169703720083, b=107.0, along=0.0, angle=0.0, left=False)  # the links lie folded
 @given(a=lengths, b=lengths, along=st.floats(0, 1), angle=st.floats(-180, 180), left=st.booleans())
 def test_what_is_within_reach_is_reached(a: float, b: float, along: float, angle: float, left: bool) -> None:
     distance = abs(a - b) + (a + b - abs(a - b)) * along

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import acos, atan2, degrees, hypot
+from math import atan2, cos, degrees, hypot, sin, sqrt
 from typing import NamedTuple
 
 
@@ -42,19 +42,17 @@ def reach(first: float, second: float, x: float, y: float, *, left: bool = True)
 
     Notes
     -----
-    The law of cosines on the triangle of both links and the target.
+    The law of cosines on the triangle of both links and the target, for the tangent of half the bend, which
+    keeps its digits where the links lie nearly straight or folded. The lean follows from the bend, so that
+    the tip lies in the direction of the target whatever the bend has lost to rounding.
     """
     if first <= 0 or second <= 0:
         raise ValueError(f"links must be longer than nought, found {first} and {second}")
     distance = hypot(x, y)
     far, near = first + second, abs(first - second)
     held = min(max(distance, near), far)
-    bend = acos(max(-1.0, min(1.0, (held * held - first * first - second * second) / (2 * first * second))))
-    if not left:
-        bend = -bend
+    bend = 2 * atan2(sqrt((far - held) * (far + held)), sqrt((held - near) * (held + near)))
     towards = atan2(y, x)
-    lean = 0.0
-    if held > 0:
-        inner = (held * held + first * first - second * second) / (2 * first * held)
-        lean = acos(max(-1.0, min(1.0, inner)))
-    return Reach(degrees(towards - (lean if left else -lean)), degrees(bend), abs(distance - held))
+    lean = atan2(second * sin(bend), first + second * cos(bend)) if held > 0 else 0.0
+    turned = (towards - lean, bend) if left else (towards + lean, -bend)
+    return Reach(degrees(turned[0]), degrees(turned[1]), abs(distance - held))
