@@ -135,15 +135,14 @@ def _way(colour: Floats, thing: Mask, ground: Mask, around: int) -> tuple[Floats
         cov[..., i, i] += GRAIN
     step = mean_f - mean_b
     along = np.linalg.solve(cov, step[..., None])[..., 0]
-    apart = np.maximum((along * step).sum(-1), 1e-6)
+    apart = np.maximum(np.einsum("ijk,ijk->ij", along, step), 1e-6)
     slope = along / apart[..., None]
-    rest = (slope * mean_b).sum(-1)
-    fine = np.dstack([slope, rest, apart]).astype(np.float32)
+    rest = np.einsum("ijk,ijk->ij", slope, mean_b)
     # Squares over the edge reach past it.
-    whole = (fine.shape[1] * COARSE, fine.shape[0] * COARSE)
-    wide = np.dstack([cv2.resize(fine[..., :4], whole), cv2.resize(fine[..., 4], whole)])[:h, :w]
-    way = (wide[..., :3] * colour).sum(-1) - wide[..., 3]
-    return way.astype(np.float32), np.maximum(wide[..., 4], 1e-6)
+    whole = (apart.shape[1] * COARSE, apart.shape[0] * COARSE)
+    line = cv2.resize(np.dstack([slope, rest]).astype(np.float32), whole)[:h, :w]
+    way = np.einsum("ijk,ijk->ij", line[..., :3], colour) - line[..., 3]
+    return way, np.maximum(cv2.resize(apart.astype(np.float32), whole)[:h, :w], np.float32(1e-6))
 
 
 def _colours(colour: Floats, side: Mask, around: int) -> tuple[Floats, Floats]:
