@@ -66,6 +66,27 @@ def test_the_same_split_writes_the_same_bytes_again_only_when_asked(root: Path) 
     assert {p.name: p.read_bytes() for p in sorted((root / "cutouts").iterdir())} == first
 
 
+def test_a_split_piece_is_made_again_from_its_recipe_to_the_byte_and_follows_its_edits(root: Path) -> None:
+    assert split(root).returncode == 0
+    piece, recipe = (root / "cutouts" / f"limb-arm.{ending}" for ending in ("png", "toml"))
+    before, words = piece.read_bytes(), recipe.read_text(encoding="utf-8")
+    piece.unlink()
+    done = splitpin("cut", "--recipe", recipe, "--json")
+    assert done.returncode == 0, done.stderr
+    assert piece.read_bytes() == before
+    assert recipe.read_text(encoding="utf-8") == words
+    # The line moved by ten pixels to the right leaves the arm so much less.
+    for old, new in (("80.0", "90.0"), ("84.0", "94.0")):
+        assert old in words
+        words = words.replace(old, new)
+    recipe.write_text(words, encoding="utf-8")
+    assert splitpin("cut", "--recipe", recipe).returncode == 0
+    document, width = tomllib.loads(recipe.read_text(encoding="utf-8")), read_picture(piece).shape[1]
+    assert document["recipe"]["at"][0] + width == 160
+    assert document["width_mm"] == pytest.approx(width * 0.5)
+    assert load(root).mistakes == ()
+
+
 @pytest.mark.parametrize(
     ("content", "names", "said"),
     [

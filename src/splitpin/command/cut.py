@@ -62,7 +62,11 @@ def cut(
     ] = None,
     recipe: Annotated[
         Path | None,
-        typer.Option(metavar="RECIPE.toml", help="Make a piece again from its recipe.", show_default=False),
+        typer.Option(
+            metavar="RECIPE.toml",
+            help="Make a piece again from its recipe, cut or split.",
+            show_default=False,
+        ),
     ] = None,
     again: Annotated[bool, typer.Option("--again", help="Write over a cut-out of that name.")] = False,
     as_json: Json = False,
@@ -83,9 +87,10 @@ def cut(
     with guarded(into or Path(), as_json=as_json):
         from splitpin.cutout.mistake import CutError
         from splitpin.jobs import cut as job
+        from splitpin.jobs.recut import recut
 
         if recipe is not None:
-            made = job.remake(recipe, to)
+            made = recut(recipe, to)
         else:
             if picture is None:
                 raise CutError("cut", "no picture", "a picture, or --recipe", "see: splitpin cut --help")

@@ -123,7 +123,7 @@ class Cutting:
             rgba = ink(rgba, recipe.ink_mm, MM_PER_INCH * factor / recipe.ppi)
         left, top = int(at[0] + x0 * factor), int(at[1] + y0 * factor)
         box = (left, top, int(x1 - x0) * factor, int(y1 - y0) * factor)
-        polygon = _largest_edge(rgba[..., 3]) * factor + (left, top)
+        polygon = largest_edge(rgba[..., 3]) * factor + (left, top)
         return Piece(rgba, box, polygon)
 
 
@@ -145,7 +145,7 @@ def cut(rgb: Rgb, recipe: Recipe) -> Piece:
     return Cutting(rgb).cut(recipe)
 
 
-def _largest_edge(alpha: NDArray[np.uint8]) -> NDArray[np.float64]:
+def largest_edge(alpha: NDArray[np.uint8]) -> NDArray[np.float64]:
     """A polygon (n, 2), pixels, within half a pixel of where the coverage is one half."""
     loops = edge_loops(alpha)
     if not loops:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import contextlib
 import json
 import os
 from pathlib import Path
-from typing import NamedTuple, TypeVar, cast
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 import tomlkit
@@ -17,10 +16,8 @@ from splitpin.cutout.cut import Cutting, Piece
 from splitpin.cutout.cutout import MM_PER_INCH, CutoutDocument
 from splitpin.cutout.recipe import Recipe, Stroke
 from splitpin.device.pictures import encode_png
-from splitpin.folder.kinds import CUTOUT, FILM_FILE, PICTURE
-from splitpin.folder.mistake import FileError, FolderError
-from splitpin.folder.pictures import measure_picture
-from splitpin.folder.read import read_file
+from splitpin.folder.kinds import CUTOUT, PICTURE
+from splitpin.folder.mistake import FolderError
 from splitpin.folder.save import write_whole
 from splitpin.jobs.found import Found, as_found, find_found
 from splitpin.picture.fit import fitted
@@ -93,51 +90,6 @@ def cut_into(root: Path, picture: str, recipe: Recipe, name: str, *, again: bool
             "name another, or say --again",
         )
     return _made(found, recipe.model_copy(update={"picture": picture}), out, picture)
-
-
-def remake(recipe_file: Path, out: Path | None = None) -> Made:
-    """Make a piece again from its recipe: the same bytes while the recipe and the picture are the same.
-
-    Parameters
-    ----------
-    recipe_file
-        The piece's document.
-    out
-        Where the piece goes; the PNG beside the recipe when left out. The recipe itself keeps its words; only
-        the width of the piece is written anew, when it changes.
-    """
-    document = read_recipe(recipe_file)
-    recipe = cast(Recipe, document.recipe)
-    home = recipe_file.resolve().parent
-    in_film = home.name == CUTOUT.place and (home.parent / FILM_FILE).is_file()
-    found = find_found(home.parent, recipe.picture) if in_film else find_found(home / recipe.picture)
-    target = out or recipe_file.with_suffix(".png")
-    piece = Cutting(_opened(found)).cut(recipe)
-    if out is None:
-        _keep_scale(recipe_file, document, piece)
-    _write_png(target, piece)
-    return Made(piece, target, recipe_file)
-
-
-def read_recipe(file: Path) -> CutoutDocument:
-    """A document that says how a piece was cut.
-
-    Raises
-    ------
-    FolderError
-        When it cannot be read, has mistakes, or says nothing of cutting.
-    """
-    document = read_file(CUTOUT, file.parent, file.name)
-    if document.mistakes:
-        first = document.mistakes[0]
-        line = "" if first.line is None else f", line {first.line}"
-        raise FolderError(f"{file}{line}", first.found, first.expected, first.remedy)
-    value = cast(CutoutDocument, document.value)
-    if not isinstance(value.recipe, Recipe):
-        raise FolderError(
-            str(file), "no recipe for cutting", 'a table [recipe] with kind = "cut"', "cut anew"
-        )
-    return value
 
 
 def asked(
@@ -216,14 +168,14 @@ def read_strokes(file: Path) -> list[Stroke]:
 def _made(found: Found, recipe: Recipe, out: Path, name: str | None) -> Made:
     if recipe.ppi is None and found.document.ppi is not None:
         recipe = recipe.model_copy(update={"ppi": found.document.ppi})
-    piece = Cutting(_opened(found)).cut(recipe)
+    piece = Cutting(opened(found)).cut(recipe)
     document = CutoutDocument(
         format=1, width_mm=piece.box[2] * MM_PER_INCH / (recipe.ppi or PPI), picture=name, recipe=recipe
     )
     words = document.model_dump(mode="json", exclude_defaults=True) | {"format": 1}
     words["recipe"] = {"kind": "cut"} | words["recipe"]
     beside = out.with_suffix(".toml")
-    _write_png(out, piece)
+    write_png(out, piece)
     write_whole(beside, tomlkit.dumps(dict(sorted(words.items(), key=_order))).encode())
     return Made(piece, out, beside)
 
@@ -232,11 +184,13 @@ def _order(item: tuple[str, object]) -> int:
     return {"format": 0, "recipe": 2}.get(item[0], 1)
 
 
-def _opened(found: Found) -> NDArray[np.uint8]:
+def opened(found: Found) -> NDArray[np.uint8]:
+    """A found picture as it is cut from: made fit."""
     return fitted(as_found(found), found.document.fit)
 
 
-def _write_png(path: Path, piece: Piece) -> None:
+def write_png(path: Path, piece: Piece) -> None:
+    """The piece as a file."""
     write_whole(path, encode_png(piece.rgba, 6))
 
 
@@ -245,20 +199,6 @@ def _way_to(picture: Path, home: Path) -> str:
         return Path(os.path.relpath(picture.resolve(), home.resolve())).as_posix()
     except ValueError:  # another drive
         return picture.resolve().as_posix()
-
-
-def _keep_scale(file: Path, document: CutoutDocument, piece: Piece) -> None:
-    """A piece cut wider is wider on the table too."""
-    before = file.with_suffix(".png")
-    ppi = cast(Recipe, document.recipe).ppi or PPI
-    mm = MM_PER_INCH / ppi
-    with contextlib.suppress(OSError, FileError):  # it may have been thrown away
-        mm = document.width_mm / measure_picture(before).width
-    width = piece.box[2] * mm
-    if abs(width - document.width_mm) > 1e-9 * width:
-        words = tomlkit.parse(file.read_text(encoding="utf-8-sig"))
-        words["width_mm"] = width
-        write_whole(file, tomlkit.dumps(words).encode())
 
 
 def _read_json(file: Path, kind: TypeAdapter[Value], wanted: str) -> Value:

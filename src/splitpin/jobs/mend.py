@@ -22,9 +22,9 @@ from splitpin.device.pictures import encode_png
 from splitpin.folder.kinds import CUTOUT
 from splitpin.folder.mistake import FolderError
 from splitpin.folder.save import write_whole
-from splitpin.jobs.cut import read_recipe
 from splitpin.jobs.found import find_found, open_found
 from splitpin.jobs.piece import open_piece
+from splitpin.jobs.recut import read_recipe
 
 HOLES = "holes"
 """Where pictures of holes are kept in a film folder."""
@@ -222,7 +222,12 @@ def _hole(rgb: Rgb, mending: Mending) -> Mask:
     height, width = rgb.shape[:2]
     if mending.piece is not None:
         recipe = read_recipe(mending.piece).recipe
-        piece = Cutting(rgb).cut(recipe if isinstance(recipe, Recipe) else Recipe(kind="cut"))
+        if not isinstance(recipe, Recipe):
+            raise FolderError(
+                str(mending.piece), "a piece that was split off a cut-out", "one cut out of the picture",
+                "name the cut-out that was split",
+            )  # fmt: skip
+        piece = Cutting(rgb).cut(recipe)
         hole = hole_of(piece.rgba[..., 3], piece.box, (height, width))
     else:
         hole = hole_in(_mask(mending.hole or Path()))

@@ -1,0 +1,110 @@
+"""Make a piece again from its recipe, after the recipe or the picture was changed."""
+
+from __future__ import annotations
+
+import contextlib
+from pathlib import Path
+from typing import cast
+
+import tomlkit
+
+from splitpin.cutout.cut import Cutting, Piece, largest_edge
+from splitpin.cutout.cutout import MM_PER_INCH, CutoutDocument
+from splitpin.cutout.recipe import Recipe
+from splitpin.cutout.split import remade
+from splitpin.cutout.split_recipe import SplitRecipe
+from splitpin.folder.kinds import CUTOUT, FILM_FILE
+from splitpin.folder.mistake import FileError, FolderError
+from splitpin.folder.pictures import measure_picture
+from splitpin.folder.read import read_file
+from splitpin.folder.save import write_whole
+from splitpin.jobs.cut import PPI, Made, opened, write_png
+from splitpin.jobs.found import find_found
+from splitpin.jobs.piece import open_piece
+
+
+def recut(recipe_file: Path, out: Path | None = None) -> Made:
+    """Make a piece again: the same bytes while its recipe and what it was made of are the same.
+
+    Parameters
+    ----------
+    recipe_file
+        The piece's document; it was cut out of a picture, or split off a cut-out.
+    out
+        Where the piece goes; the PNG beside the recipe when left out. The recipe itself keeps its words; only
+        the width of the piece, and its place in what was split, are written anew when they change.
+
+    Raises
+    ------
+    FolderError, CutError
+        When something cannot be read or written, or the recipe not followed.
+    """
+    document = read_recipe(recipe_file)
+    recipe = document.recipe
+    if isinstance(recipe, SplitRecipe):
+        piece, mm = _split_off(recipe_file.parent / f"{recipe.cutout}.png", recipe)
+    else:
+        recipe = cast(Recipe, recipe)
+        piece, mm = _cut(recipe_file, recipe), MM_PER_INCH / (recipe.ppi or PPI)
+    if out is None:
+        _keep_scale(recipe_file, document, piece, mm)
+    target = out or recipe_file.with_suffix(".png")
+    write_png(target, piece)
+    return Made(piece, target, recipe_file)
+
+
+def read_recipe(file: Path) -> CutoutDocument:
+    """A document that says how a piece was cut or split off.
+
+    Raises
+    ------
+    FolderError
+        When it cannot be read, has mistakes, or says nothing of either.
+    """
+    document = read_file(CUTOUT, file.parent, file.name)
+    if document.mistakes:
+        first = document.mistakes[0]
+        line = "" if first.line is None else f", line {first.line}"
+        raise FolderError(f"{file}{line}", first.found, first.expected, first.remedy)
+    value = cast(CutoutDocument, document.value)
+    if not isinstance(value.recipe, (Recipe, SplitRecipe)):
+        raise FolderError(
+            str(file), "no recipe for cutting", 'a table [recipe] with kind = "cut" or "split"', "cut anew"
+        )
+    return value
+
+
+def _cut(recipe_file: Path, recipe: Recipe) -> Piece:
+    home = recipe_file.resolve().parent
+    in_film = home.name == CUTOUT.place and (home.parent / FILM_FILE).is_file()
+    found = find_found(home.parent, recipe.picture) if in_film else find_found(home / recipe.picture)
+    return Cutting(opened(found)).cut(recipe)
+
+
+def _split_off(whole: Path, recipe: SplitRecipe) -> tuple[Piece, float]:
+    """The piece, and how many millimetres one of its pixels is."""
+    origin = open_piece(whole)
+    part = remade(origin.rgba, recipe)
+    width_mm = (
+        origin.rgba.shape[1] * MM_PER_INCH / PPI if origin.document is None else origin.document.width_mm
+    )
+    outline = largest_edge(part.rgba[..., 3]) + part.box[:2]
+    return Piece(part.rgba, part.box, outline), width_mm / origin.rgba.shape[1]
+
+
+def _keep_scale(file: Path, document: CutoutDocument, piece: Piece, mm: float) -> None:
+    """A piece cut wider is wider on the table too."""
+    before = file.with_suffix(".png")
+    with contextlib.suppress(OSError, FileError):  # it may have been thrown away
+        mm = document.width_mm / measure_picture(before).width
+    width = piece.box[2] * mm
+    wider = abs(width - document.width_mm) > 1e-9 * width
+    moved = isinstance(document.recipe, SplitRecipe) and document.recipe.at != piece.box[:2]
+    if not (wider or moved):
+        return
+    words = tomlkit.parse(file.read_text(encoding="utf-8-sig"))
+    if wider:
+        words["width_mm"] = width
+    if moved:
+        words["recipe"]["at"] = list(piece.box[:2])
+    write_whole(file, tomlkit.dumps(words).encode())
