@@ -128,38 +128,59 @@ def _touching(some: Mask, band: Mask) -> Mask:
 def _way(colour: Floats, thing: Mask, ground: Mask, around: int) -> tuple[Floats, Floats]:
     """How far each pixel lies from the ground's colours (0) to the thing's (1); how far apart they are."""
     h, w = thing.shape
-    mean_f, cov_f = _colours(colour, thing, around)
-    mean_b, cov_b = _colours(colour, ground, around)
-    cov = (cov_f + cov_b) / 2
-    for i in range(3):
-        cov[..., i, i] += GRAIN
-    step = mean_f - mean_b
-    along = np.linalg.solve(cov, step[..., None])[..., 0]
-    apart = np.maximum(np.einsum("ijk,ijk->ij", along, step), 1e-6)
-    slope = along / apart[..., None]
-    rest = np.einsum("ijk,ijk->ij", slope, mean_b)
+    found = _discriminant(_nearby(colour, thing, around), _nearby(colour, ground, around), GRAIN)
     # Squares over the edge reach past it.
-    whole = (apart.shape[1] * COARSE, apart.shape[0] * COARSE)
-    line = cv2.resize(np.dstack([slope, rest]).astype(np.float32), whole)[:h, :w]
+    whole = (found.shape[1] * COARSE, found.shape[0] * COARSE)
+    line = cv2.resize(np.ascontiguousarray(found[..., :4]), whole)[:h, :w]
     way = np.einsum("ijk,ijk->ij", line[..., :3], colour) - line[..., 3]
-    return way, np.maximum(cv2.resize(apart.astype(np.float32), whole)[:h, :w], np.float32(1e-6))
+    return way, cv2.resize(np.ascontiguousarray(found[..., 4]), whole)[:h, :w]
 
 
-def _colours(colour: Floats, side: Mask, around: int) -> tuple[Floats, Floats]:
-    """Mean (…, 3) and covariance (…, 3, 3) of a side's colours around places COARSE pixels apart."""
-    h, w = side.shape
+def _nearby(colour: Floats, side: Mask, around: int) -> NDArray[np.float64]:
+    """Sums (…, 10) of a side's colours around places COARSE pixels apart, as :func:`_moments` has them."""
     moments = _moments(colour, side, COARSE)
-    summed = np.zeros(moments.shape, np.float64)
+    most = max(side.shape) // COARSE
     # Far from the side a wider neighbourhood is asked, with little weight, so that there is always an answer.
-    for reach, weight in ((around, 1.0), (4 * around, 1e-3), (4 * max(h, w), 1e-6)):
-        k = 2 * max(1, min(reach, max(h, w)) // COARSE) + 1
-        summed += weight * cv2.boxFilter(moments, cv2.CV_64F, (k, k), borderType=cv2.BORDER_CONSTANT)
-    n = np.maximum(summed[..., :1], 1e-15)
-    mean = summed[..., 1:4] / n
-    cov = np.empty((*mean.shape, 3), np.float32)
-    for m, (i, j) in enumerate(((0, 0), (0, 1), (0, 2), (1, 1), (1, 2), (2, 2))):
-        cov[..., i, j] = cov[..., j, i] = summed[..., 4 + m] / n[..., 0] - mean[..., i] * mean[..., j]
-    return mean.astype(np.float32), cov
+    whole = moments.sum((0, 1), dtype=np.float64) / (2 * most + 1) ** 2
+    summed = np.broadcast_to(1e-6 * whole, moments.shape)
+    for reach, weight in ((around, 1.0), (4 * around, 1e-3)):
+        k = 2 * max(1, min(reach // COARSE, most)) + 1
+        near = cv2.boxFilter(moments, cv2.CV_64F, (k, k), borderType=cv2.BORDER_CONSTANT)
+        summed = summed + weight * near
+    return summed
+
+
+@kernel
+def _discriminant(thing: Any, behind: Any, grain: Any) -> Any:
+    """Fisher's: red, green and blue of the way, where it begins, and how far apart the sides are."""
+    h, w = thing.shape[0], thing.shape[1]
+    out = np.empty((h, w, 5), np.float32)
+    mean, cov = np.zeros((2, 3)), np.zeros(6)
+    for y in range(h):
+        for x in range(w):
+            cov[:] = 0.0
+            for side in range(2):
+                m = thing[y, x] if side == 0 else behind[y, x]
+                n = max(m[0], 1e-15)
+                mean[side, 0], mean[side, 1], mean[side, 2] = m[1] / n, m[2] / n, m[3] / n
+                k = 0
+                for i in range(3):
+                    for j in range(i, 3):
+                        cov[k] += (m[4 + k] / n - mean[side, i] * mean[side, j]) / 2
+                        k += 1
+            rr, rg, rb = cov[0] + grain, cov[1], cov[2]
+            gg, gb, bb = cov[3] + grain, cov[4], cov[5] + grain
+            r, g, b = mean[0, 0] - mean[1, 0], mean[0, 1] - mean[1, 1], mean[0, 2] - mean[1, 2]
+            c0, c1, c2 = gg * bb - gb * gb, rb * gb - rg * bb, rg * gb - rb * gg
+            by = 1.0 / (rr * c0 + rg * c1 + rb * c2)
+            a0 = (c0 * r + c1 * g + c2 * b) * by
+            a1 = (c1 * r + (rr * bb - rb * rb) * g + (rg * rb - rr * gb) * b) * by
+            a2 = (c2 * r + (rg * rb - rr * gb) * g + (rr * gg - rg * rg) * b) * by
+            apart = max(a0 * r + a1 * g + a2 * b, 1e-6)
+            out[y, x, 0], out[y, x, 1], out[y, x, 2] = a0 / apart, a1 / apart, a2 / apart
+            out[y, x, 3] = (a0 * mean[1, 0] + a1 * mean[1, 1] + a2 * mean[1, 2]) / apart
+            out[y, x, 4] = apart
+    return out
 
 
 @kernel
