@@ -133,7 +133,8 @@ def _way(colour: Floats, thing: Mask, ground: Mask, around: int) -> tuple[Floats
     whole = (found.shape[1] * COARSE, found.shape[0] * COARSE)
     line = cv2.resize(np.ascontiguousarray(found[..., :4]), whole)[:h, :w]
     way = np.einsum("ijk,ijk->ij", line[..., :3], colour) - line[..., 3]
-    return way, cv2.resize(np.ascontiguousarray(found[..., 4]), whole)[:h, :w]
+    apart = np.asarray(cv2.resize(np.ascontiguousarray(found[..., 4]), whole), np.float32)
+    return way, apart[:h, :w]
 
 
 def _nearby(colour: Floats, side: Mask, around: int) -> NDArray[np.float64]:
