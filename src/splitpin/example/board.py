@@ -181,6 +181,9 @@ def sketch(name: str) -> Drawing:
                 pencil.hatch(x - 16, row - 18, 32, 36)
         pencil.round(140, 290, 20)
         _arrow(pencil, (170, 290), (300, 290))
+        pencil.round(580, 160, 90, 84)
+        pencil.round(574, 136, 50, 40)
+        _arrow(pencil, (560, 300), (630, 300))
         return pencil.finished()
     _ground(pencil)
     if name == "1-arrival":

@@ -100,13 +100,3 @@ def title(take: int) -> Cutting:
             number += 1
     table[..., :3] /= np.maximum(table[..., 3:], 1e-6)
     return np.asarray(np.rint(np.clip(table, 0, 1) * 255), np.uint8)
-
-
-def cardboard(height: int, width: int) -> Cutting:
-    """The sheet that the title lies on: worn, browner at its edges."""
-    sheet = flat("cardboard", height, width, (232, 214, 182), 0.03)
-    y = np.linspace(-1, 1, height, dtype=np.float32)[:, None]
-    x = np.linspace(-1, 1, width, dtype=np.float32)[None, :]
-    worn = np.clip(1 - 0.20 * (x**4 + y**4) + 0.02 * noise("worn", height, width, 90), 0, 1)
-    out = np.clip(sheet * worn[..., None], 0, 1)
-    return np.dstack([np.rint(out * 255).astype(np.uint8), np.full((height, width), 255, np.uint8)])

@@ -20,6 +20,10 @@ class Found(NamedTuple):
     date: str = ""
     note: str = ""
 
+    def printed(self, name: str, how: str) -> Found:
+        """A print of this picture, which is called ``name``: whose it is does not change by printing it."""
+        return self._replace(note=f"Printed by code from pictures/{name}.png: {how}. {self.note}")
+
     def toml(self, sha256: str) -> str:
         """The document beside the picture."""
         says = {"source": self.source, "by": self.by, "date": self.date, "licence": self.licence}

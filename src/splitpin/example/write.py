@@ -14,18 +14,16 @@ from typing import NamedTuple
 import numpy as np
 from PIL import Image
 
-from splitpin.example import card, cat, coins, cup, garden
+from splitpin.example import card, cat, cup, garden
 from splitpin.example.board import BOARD
 from splitpin.example.found import FOUND, found_path
 from splitpin.example.paper import PX_PER_MM, Cutting, Picture
+from splitpin.example.prints import CUTS, MENDED, PRINTS, STEP, stepped, write_cut, write_mended, write_png
 from splitpin.example.sounds import SOUNDS, write_sound
-
-STEP = 4
-"""Printed tones lie this many 8-bit steps apart: paper grain hides it, and the folder is half as large."""
 
 
 class Making(NamedTuple):
-    """How a cut-out is made."""
+    """How a cut-out is made that is not cut by a recipe."""
 
     make: Callable[[], Cutting]
     picture: str | None
@@ -34,8 +32,8 @@ class Making(NamedTuple):
 
 
 def makings(pictures: dict[str, Picture]) -> dict[str, Making]:
-    """Every cut-out of the film by name."""
-    chelsea, coffee, money = pictures["chelsea"], pictures["coffee"], pictures["coins"]
+    """Every cut-out of the film by name, but those that are made of prints by recipe."""
+    chelsea, coffee = pictures["chelsea"], pictures["coffee"]
     grass, brick, gravel = pictures["grass"], pictures["brick"], pictures["gravel"]
     table = {
         "cat-head": Making(partial(cat.face, chelsea), "chelsea"),
@@ -57,13 +55,11 @@ def makings(pictures: dict[str, Picture]) -> dict[str, Making]:
         "hedge": Making(partial(garden.grass, grass, "hedge", 300, 2900, 0.80), "grass"),
         "wall": Making(partial(garden.wall, brick, gravel, 560, 2900, 130), "brick"),
         "grass": Making(partial(garden.grass, grass, "foreground", 300, 2900, 0.70, 0.72), "grass"),
-        "cardboard": Making(partial(card.cardboard, 1190, 2112), None, 4.8),
         "title-1": Making(partial(card.title, 1), None),
         "title-2": Making(partial(card.title, 2), None),
     }
     table |= {f"cat-eyes-{kind}": Making(partial(cat.eyes, chelsea, kind), "chelsea") for kind in cat.GAZES}
     table |= {f"cup-eyes-{kind}": Making(partial(cup.eyes, kind), None) for kind in cup.LOOKS}
-    table |= {name: Making(partial(coins.coin, money, name, 147), "coins") for name in coins.COINS}
     table |= {
         name: Making(partial(garden.cloud, name, points, height, width), None)
         for name, (height, width, points) in garden.CLOUDS.items()
@@ -88,7 +84,9 @@ def write(folder: Path) -> None:
     pictures = {name: _bring(folder, name) for name in FOUND}
     # cutting, printing and packing let go of the interpreter's lock for most of their time
     with ThreadPoolExecutor(4) as hands:
-        jobs = [hands.submit(_write_cutout, folder, n, m) for n, m in makings(pictures).items()]
+        # what takes longest begins first
+        jobs = [hands.submit(_write_print, folder, name, pictures) for name in reversed(PRINTS)]
+        jobs += [hands.submit(_write_cutout, folder, n, m) for n, m in makings(pictures).items()]
         jobs += [hands.submit(_write_drawing, folder, name) for name in BOARD]
         jobs += [hands.submit(write_sound, folder, name) for name in SOUNDS]
         for job in jobs:
@@ -102,6 +100,20 @@ def _bring(folder: Path, name: str) -> Picture:
     (folder / "pictures" / f"{name}.toml").write_text(text, encoding="utf-8", newline="\n")
     with Image.open(source) as image:
         return np.asarray(image.convert("RGB"), np.float32) / 255.0
+
+
+def _write_print(folder: Path, name: str, pictures: dict[str, Picture]) -> None:
+    """A print, and all that is made of it."""
+    found, make, how = PRINTS[name]
+    printed = stepped(make(pictures[found]))
+    file = folder / "pictures" / f"{name}.png"
+    write_png(file, printed)
+    text = FOUND[found].printed(found, how).toml(hashlib.sha256(file.read_bytes()).hexdigest())
+    file.with_suffix(".toml").write_text(text, encoding="utf-8", newline="\n")
+    for piece in (n for n, recipe in CUTS.items() if recipe().picture == name):
+        write_cut(folder, piece, printed)
+    for piece in (n for n, recipe in MENDED.items() if recipe.picture == name):
+        write_mended(folder, piece, printed)
 
 
 def _write_cutout(folder: Path, name: str, making: Making) -> None:
