@@ -1,6 +1,7 @@
 """Draw the pictures of the README from the example film: ``make pictures``.
 
-A moving picture of its last gag and two stills go into ``docs/pictures/``.
+A moving picture of its last gag and some stills go into ``docs/pictures/``. What is called ``…-before`` there
+shows the film as it was when masks drawn by code did the cutting; it is kept, not drawn.
 """
 
 from __future__ import annotations
@@ -21,7 +22,13 @@ FROM, UNTIL = ("050-bolt", 8), ("060-ring", 162)
 """Scene and frame where the moving picture begins and ends."""
 LEFT_OUT = ("060-ring", 14, 32)
 """A moment that reads as well without sound when it is shorter."""
-STILLS = {"mrow": ("015-mrow", 14), "queue": ("040-queue", 38)}
+STILLS = {"mrow": ("015-mrow", 14), "queue": ("040-queue", 38), "cup": ("000-title", 14)}
+TITLE, COINS = ("000-title", 36), ("040-queue", 60)
+"""What is compared with how it was before: the title, and the coins from near by."""
+NEAR_BY = (880, 700, 1760, 895)
+"""Left, top, right, bottom of the coins in the frame."""
+HALF = 720
+"""Width of one side of a comparison, pixels."""
 
 
 def main() -> None:
@@ -42,6 +49,8 @@ def main() -> None:
         for name, where in STILLS.items():
             still = Image.fromarray(film.frame(at(*where))).resize((960, 540), Image.Resampling.LANCZOS)
             still.save(HERE / f"{name}.webp", quality=82, method=6)
+        _side(Image.fromarray(film.frame(at(*TITLE))), HERE / "title.webp")
+        _side(Image.fromarray(film.frame(at(*COINS))).crop(NEAR_BY), HERE / "coins.webp")
         scene, gone, back = LEFT_OUT
         wanted = [
             n for n in range(at(*FROM), at(*UNTIL), FRAMES) if not at(scene, gone) <= n < at(scene, back)
@@ -58,6 +67,12 @@ def main() -> None:
             method=4,
             minimize_size=False,
         )
+
+
+def _side(picture: Image.Image, file: Path) -> None:
+    """One side of a comparison."""
+    height = round(HALF * picture.height / picture.width)
+    picture.resize((HALF, height), Image.Resampling.LANCZOS).save(file, quality=84, method=6)
 
 
 if __name__ == "__main__":
