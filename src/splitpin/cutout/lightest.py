@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
+
+from splitpin.measure.compiled import kernel
 
 STRAIGHT, SLANTED = 5, 7
 """The lengths of steps along and across the grid: 7/5 is √2 to a hundredth."""
 
 
-@njit(nogil=True, cache=True)
+@kernel
 def lightest_path(cost: NDArray[np.uint8], x0: int, y0: int, x1: int, y1: int) -> NDArray[np.int64]:
     """The cheapest way from one pixel to another, by steps to any of the eight neighbours.
 

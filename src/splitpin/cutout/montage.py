@@ -15,6 +15,9 @@ from numba import njit
 from splitpin.cutout.patches import CHANNELS
 from splitpin.measure.compiled import kernel
 
+BUILT_ON = {"patches": "457a294692cc"}
+"""See :func:`splitpin.measure.compiled.kernel`."""
+
 NEVER = np.int64(1 << 40)
 """The cost of what must not be."""
 

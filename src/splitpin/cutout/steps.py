@@ -17,6 +17,9 @@ from splitpin.cutout.levels import Level, places
 from splitpin.cutout.patches import CHANNELS, search
 from splitpin.measure.compiled import kernel
 
+BUILT_ON = {"patches": "457a294692cc"}
+"""See :func:`splitpin.measure.compiled.kernel`."""
+
 MOST = 60
 """Steps that are kept."""
 ASKED = 20000

@@ -17,6 +17,8 @@ from splitpin.frames.lanes import alone, blend, fetch, over, shares6
 from splitpin.frames.levels import PAD, TILE
 from splitpin.measure.compiled import kernel
 
+BUILT_ON = {"lanes": "59380688d0c9", "levels": "aa5e95b07cdd"}
+"""See :func:`splitpin.measure.compiled.kernel`."""
 ONE = 1 << 32
 """One pixel, in the unit of places."""
 

@@ -2,8 +2,6 @@
 
 The compiler does not find by itself that the four lanes go through the same sums. Pixels side by side are
 worked on in pairs: eight lanes fill one register of most processors.
-
-Compiled kernels are kept by the date of ``kernels.py``: after a change here, touch that file too.
 """
 
 from __future__ import annotations

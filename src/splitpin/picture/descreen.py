@@ -14,9 +14,9 @@ from typing import NamedTuple
 
 import cv2
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
+from splitpin.measure.compiled import loose_kernel
 from splitpin.measure.light import light_table, signal_table
 
 Rgb = NDArray[np.uint8]
@@ -100,7 +100,7 @@ def _planes(picture: Planes, margin: int) -> Planes:
     return np.ascontiguousarray(np.asarray(padded, np.float32).transpose(2, 0, 1))
 
 
-@njit(nogil=True, cache=True, fastmath=True)
+@loose_kernel
 def _tile(
     guide: Planes,
     value: Planes,
