@@ -120,6 +120,15 @@ def test_what_is_not_heard_is_reported_with_its_place(at: int, keys: dict[str, o
     assert np.isfinite(track.mix.read(0, track.mix.length)).all()
 
 
+def test_a_cue_on_what_comes_after_the_end_of_its_scene_is_not_heard_in_the_next_one() -> None:
+    late = sheet("short", Fraction(24), 24)._replace(unheard=(sounding(38, event="b.hit"),))
+    track = soundtrack([late, sheet("next", Fraction(24), 96)], (), Fraction(24), SOURCES)
+    assert track.voicings == ()
+    (report,) = track.unheard
+    assert report.found == "b.hit never happens: the scene ends before"
+    assert (report.scene, report.key) == ("short", "event")
+
+
 def test_a_film_without_a_sound_is_silent_and_as_long_as_its_pictures() -> None:
     track = soundtrack([sheet("a", Fraction(30_000, 1_001), 30)], (), Fraction(30_000, 1_001), {})
     assert track.mix.length == 48_048

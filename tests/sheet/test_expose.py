@@ -237,6 +237,29 @@ def test_an_event_that_never_happens_is_a_mistake_with_a_guess() -> None:
     assert fault.remedy == "did you mean hop.landing?"
 
 
+def test_what_would_happen_after_the_end_of_the_scene_does_not_happen_and_sounds_nothing() -> None:
+    """A bounce of 4 seconds hits on some frames in a scene of 60, and on some after it."""
+    bounce = {"move": "bounce", "who": "coin", "seconds": 4}
+    cue = {"sound": "a.wav", "event": "bounce.hit"}
+    found = exposed(moves=[bounce], panels=[{"name": "one", "seconds": 2.5}], cues=[cue])
+    whole = exposed(moves=[bounce], panels=[{"name": "one", "seconds": 4}])
+    hits = [e.frame for e in whole.sheet.events if e.name == "hit"]
+    within = [frame for frame in hits if frame < found.sheet.frames]
+    assert [e.frame for e in found.sheet.events if e.name == "hit"] == within
+    assert [s.at for s in found.sheet.soundings] == within
+    assert 0 < len(within) < len(hits)
+
+
+@pytest.mark.parametrize("keys", [{"event": "hop.landing"}, {"event": "hop.landing.1", "panel": "two"}])
+def test_a_cue_on_what_the_scene_is_too_short_for_is_unheard_and_no_mistake(keys: dict[str, str]) -> None:
+    hop = {"move": "hop", "who": "coin", "by": [40, 0], "panel": "two", "seconds": 4}
+    found = exposed(moves=[hop], cues=[{"sound": "a.wav"} | keys])
+    assert found.faults == ()
+    assert found.sheet.soundings == ()
+    (unheard,) = found.sheet.unheard
+    assert unheard.at >= found.sheet.frames
+
+
 def test_all_mistakes_are_found_at_once() -> None:
     faults = exposed(
         moves=[slide(who="nobody"), slide(panel="three"), slide(start=20.0)],

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
+from itertools import accumulate
 from typing import NamedTuple
 
 from splitpin.measure.rate import exact, samples_of
@@ -113,7 +114,13 @@ def unheard(
         if matter is not None:
             key, what, remedy = matter
             found.append(Unheard(heard.cue.sound, heard.scene, heard.at / rate, what, remedy, heard.cue, key))
-    return tuple(found)
+    for scene, start in _starts(sheets):
+        for lost in scene.unheard:
+            what = f"{lost.cue.event} never happens: the scene ends before"
+            remedy = "let the move start earlier or take less time, or give its panel more"
+            at = (start + lost.at) / rate
+            found.append(Unheard(lost.cue.sound, scene.scene, at, what, remedy, lost.cue, "event"))
+    return tuple(sorted(found, key=lambda one: one.seconds))
 
 
 def timed(sheets: Sequence[Sheet], cues: Sequence[Cue], rate: Fraction) -> list[Timed]:
@@ -156,11 +163,14 @@ def voicing_of(heard: Timed, rate: Fraction, frames: int) -> Voicing:
 
 
 def _of_scenes(sheets: Sequence[Sheet]) -> Iterable[Timed]:
-    start = 0
-    for sheet in sheets:
+    for sheet, start in _starts(sheets):
         for sounding in sheet.soundings:
             yield _on_the_films_clock(sounding, sheet.scene, start)
-        start += sheet.frames
+
+
+def _starts(sheets: Sequence[Sheet]) -> Iterable[tuple[Sheet, int]]:
+    """Each scene and its first frame in the film."""
+    return zip(sheets, accumulate((sheet.frames for sheet in sheets), initial=0), strict=False)
 
 
 def _on_the_films_clock(sounding: Sounding, scene: str, start: int) -> Timed:

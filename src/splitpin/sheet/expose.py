@@ -69,7 +69,7 @@ def expose(
     faults += found
     ranks, found = rank(scene.order, figures)
     faults += found
-    soundings, found = place_cues(scene.cues, timing, timeline.events)
+    soundings, unheard, found = place_cues(scene.cues, timing, timeline.events)
     faults += found
     starts = list(_row_starts(timing, timeline))
     touches, found = lay_touches(scene, timing, starts, opening, figures)
@@ -86,9 +86,10 @@ def expose(
         timing.frames,
         scene.paper,
         rows,
-        timeline.events,
+        tuple(event for event in timeline.events if event.frame < timing.frames),
         soundings,
         tuple((p.name, p.start, p.frames) for p in timing.panels),
+        unheard,
         tuple(reports),
     )
     return Exposed(sheet, tuple(faults))

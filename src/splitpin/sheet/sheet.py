@@ -74,5 +74,7 @@ class Sheet(NamedTuple):
     soundings: tuple[Sounding, ...]
     panels: tuple[tuple[str, int, int], ...]
     """Each panel's name, first frame and number of frames."""
+    unheard: tuple[Sounding, ...] = ()
+    """Cues on events that come only after the end of the scene, each where it would have started first."""
     reports: tuple[str, ...] = ()
     """What a person should know: a limit reached, a reach that falls short."""

@@ -25,6 +25,7 @@ class Timeline(NamedTuple):
     steps: Mapping[str, Steps]
     """What changes of each member, and of the view."""
     events: tuple[Event, ...]
+    """All of them, also those that would come after the end of the scene."""
     starts: frozenset[int]
     """Frames on which an exposure of some move starts."""
     busy: tuple[tuple[int, int], ...]
