@@ -12,24 +12,32 @@ from typing import NamedTuple
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from scipy.ndimage import gaussian_filter
+
+from splitpin.cutout.divide import MOST, bins_of, counted, divided, odds
 
 SEED = 20
 """OpenCV's first guess of the colours is by chance; this makes it the same chance every time."""
 RIM = 0.07
 """The rim, as a share of the loop's size."""
-BINS = 16
-"""Colours are counted in this many steps a channel."""
 GRAIN = 5
 """The side of the median that takes grain and print away, pixels."""
 OWN = 0.4
 """From which likelihood a pixel is taken to be the thing's at first."""
 FEWEST = 0.06
 """If fewer of the loop's pixels than this share stand out by colour, only the rim is taken for ground."""
+CLEAR = 0.02
+"""If no more than this share of the ground around the loop looks like the thing, colours alone tell them
+apart."""
+SPLIT, AGAIN, REST = 500.0, 200.0, 100.0
+"""How far the odds of colours are trusted: where they are clear, at first and again; and elsewhere."""
+STAY = 0.5
+"""How much, in the logarithm of odds, speaks for what GrabCut has found."""
 ROUNDS, MORE = 2, 1
 """Rounds after the loop, and after the strokes."""
 BESIDE = 4
 """How far from where it was found the edge is looked for again, pixels."""
+LEAST = 30
+"""Fewer pixels than these have no colours that could be counted."""
 SPECK = 0.0015
 """Pieces and holes smaller than this share of the thing are noise, unless a stroke touches them."""
 
@@ -44,6 +52,8 @@ class Segments(NamedTuple):
     thing: NDArray[np.float64]
     behind: NDArray[np.float64]
     """The colours of the thing and of what is behind it: mixtures of Gaussians, as OpenCV keeps them."""
+    clear: Mask | None
+    """What colours alone show, where they tell thing and ground apart: a wheel with all its spokes."""
 
 
 def segments(rgb: NDArray[np.uint8], inside: Mask) -> Segments:
@@ -69,7 +79,20 @@ def segments(rgb: NDArray[np.uint8], inside: Mask) -> Segments:
     if _divided(marks):
         cv2.setRNGSeed(SEED)
         cv2.grabCut(rgb, marks, None, behind, thing, ROUNDS, cv2.GC_INIT_WITH_MASK)  # type: ignore[call-overload]
-    return Segments(marks, thing, behind)
+    return Segments(marks, thing, behind, _clear(rgb, inside))
+
+
+def _clear(rgb: NDArray[np.uint8], inside: Mask) -> Mask | None:
+    if inside.all():
+        return None
+    own = _own(rgb, inside)
+    near = cv2.GaussianBlur(own, (0, 0), 0.7)
+    if np.count_nonzero(near[~inside] > 0.5) > CLEAR * np.count_nonzero(~inside):
+        return None
+    says = np.asarray(1.5 * np.log((near + 0.02) / (1.02 - near)), np.float32)
+    none = np.zeros_like(inside)
+    mask = divided(says, rgb, inside, none, none, SPLIT)
+    return mask if np.count_nonzero(mask) > LEAST else None
 
 
 def stroked(rgb: NDArray[np.uint8], found: Segments, keep: Mask, drop: Mask) -> Mask:
@@ -93,8 +116,27 @@ def stroked(rgb: NDArray[np.uint8], found: Segments, keep: Mask, drop: Mask) -> 
             thing, behind = found.thing.copy(), found.behind.copy()
             cv2.setRNGSeed(SEED)
             cv2.grabCut(calm, marks, None, behind, thing, MORE, cv2.GC_EVAL)  # type: ignore[call-overload]
-    mask = (marks == cv2.GC_FGD) | (marks == cv2.GC_PR_FGD)
-    return without_specks(_at_the_edge(rgb, without_specks(mask, keep, drop), keep, drop), keep, drop)
+    mask = without_specks((marks == cv2.GC_FGD) | (marks == cv2.GC_PR_FGD), keep, drop)
+    mask = without_specks(_by_colours(rgb, found, mask, keep, drop), keep, drop)
+    return without_specks(_at_the_edge(rgb, mask, keep, drop), keep, drop)
+
+
+def _by_colours(rgb: NDArray[np.uint8], found: Segments, mask: Mask, keep: Mask, drop: Mask) -> Mask:
+    """The same, divided anew by how common each colour is on either side."""
+    inside = found.marks != cv2.GC_BGD
+    bins = bins_of(rgb)
+    if found.clear is not None:
+        mask = (found.clear | keep) & ~drop
+        for _ in range(2):
+            if not LEAST < np.count_nonzero(mask) < mask.size - LEAST:
+                return mask
+            mask = divided(odds(bins, mask), rgb, inside, keep, drop, AGAIN)
+        return mask
+    if not LEAST < np.count_nonzero(mask) < mask.size - LEAST:
+        return mask
+    stay = STAY * cv2.GaussianBlur(mask.astype(np.float32) * 2 - 1, (0, 0), 3.0)
+    says = np.clip(odds(bins, mask), -MOST, MOST) + stay
+    return divided(np.asarray(says, np.float32), rgb, inside, keep, drop, REST)
 
 
 def without_specks(mask: Mask, keep: Mask, drop: Mask, share: float = SPECK) -> Mask:
@@ -136,9 +178,8 @@ def _own(rgb: NDArray[np.uint8], inside: Mask) -> NDArray[np.float32]:
     """
     if inside.all():
         return inside.astype(np.float32)
-    q = rgb.astype(np.int64) * BINS // 256
-    bins = (q[..., 0] * BINS + q[..., 1]) * BINS + q[..., 2]
-    within, around = (_counted(bins[side]) for side in (inside, ~inside))
+    bins = bins_of(rgb)
+    within, around = (counted(bins[side]) for side in (inside, ~inside))
     often = around > np.median(around[around > 0])
     ratio, weight = within[often] / around[often], around[often]
     order = np.argsort(ratio, kind="stable")
@@ -146,11 +187,6 @@ def _own(rgb: NDArray[np.uint8], inside: Mask) -> NDArray[np.float32]:
     share = max(0.1, float(ratio[order][quarter]))
     own = 1 - np.clip(share * around / np.maximum(within, 1e-12), 0, 1)
     return np.asarray(own[bins], np.float32)
-
-
-def _counted(bins: NDArray[np.int64]) -> NDArray[np.float64]:
-    counts = np.bincount(bins, minlength=BINS**3).reshape(BINS, BINS, BINS).astype(np.float64)
-    return np.asarray(gaussian_filter(counts, 1.0), np.float64).ravel() / len(bins)
 
 
 def _divided(marks: NDArray[np.uint8]) -> bool:
