@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import copy
 import shutil
+import struct
 import tomllib
+import zlib
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -79,6 +81,26 @@ def garbled(draw: st.DrawFn, data: bytes) -> bytes:
 
 
 @st.composite
+def spoilt_inside(draw: st.DrawFn, data: bytes) -> bytes:
+    """A PNG whose sums are right though its pixels cannot be had: what was packed is rubbish, breaks off, has
+    no such filter, or is too little.
+    """
+    start, end = data.index(b"IDAT") - 4, data.index(b"IEND") - 4
+    packed = data[start + 8 : end - 4]
+    rows = zlib.decompress(packed)
+    new = draw(
+        st.one_of(
+            st.binary(max_size=40),
+            st.integers(0, len(packed)).map(lambda n: packed[:n]),
+            st.integers(5, 255).map(lambda n: zlib.compress(bytes([n]) + rows[1:])),
+            st.integers(0, len(rows)).map(lambda n: zlib.compress(rows[:n])),
+        )
+    )
+    sum_ = zlib.crc32(b"IDAT" + new)
+    return data[:start] + struct.pack(">I", len(new)) + b"IDAT" + new + struct.pack(">I", sum_) + data[end:]
+
+
+@st.composite
 def retyped(draw: st.DrawFn, text: str) -> bytes:
     """A document with a slip of the keys: a line lost, doubled, moved, or letters put into it."""
     lines = text.split("\n")
@@ -107,7 +129,11 @@ def mutations(draw: st.DrawFn) -> list[Mutation]:
 
 @st.composite
 def _mutation(draw: st.DrawFn) -> Mutation:
-    if draw(st.booleans()):
+    kind = draw(st.sampled_from(["document", "document", "document", "file", "file", "inside"]))
+    if kind == "inside":
+        file = draw(st.sampled_from(sorted(f for f in FILES if f.endswith(".png"))))
+        return Mutation("write", file, draw(spoilt_inside(FILES[file])))
+    if kind == "document":
         file = draw(st.sampled_from(sorted(DOCUMENTS)))
         text = DOCUMENTS[file]
         data = draw(st.one_of(reworded(text), reworded(text), retyped(text), garbled(text.encode())))

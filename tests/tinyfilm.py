@@ -126,8 +126,13 @@ DOCUMENTS = {
 }
 
 
-def png(width: int, height: int, colour: tuple[int, int, int, int] = (200, 120, 40, 255)) -> bytes:
-    """A picture of one colour."""
+def png(
+    width: int,
+    height: int,
+    colour: tuple[int, int, int, int] = (200, 120, 40, 255),
+    packed: bytes | None = None,
+) -> bytes:
+    """A picture of one colour; or of ``packed`` in place of its pixels."""
 
     def chunk(tag: bytes, data: bytes) -> bytes:
         return struct.pack(">I", len(data)) + tag + data + struct.pack(">I", zlib.crc32(tag + data))
@@ -137,7 +142,7 @@ def png(width: int, height: int, colour: tuple[int, int, int, int] = (200, 120, 
     return (
         b"\x89PNG\r\n\x1a\n"
         + chunk(b"IHDR", head)
-        + chunk(b"IDAT", zlib.compress(row * height))
+        + chunk(b"IDAT", zlib.compress(row * height) if packed is None else packed)
         + chunk(b"IEND", b"")
     )
 

@@ -6,6 +6,8 @@ import io
 import struct
 import warnings
 import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import cv2
@@ -47,6 +49,24 @@ def read_picture(source: Path | bytes) -> Rgba:
     PictureError
         When it is missing, of another kind, broken, or larger than the folder allows.
     """
+    with _upright(source) as picture:
+        return _pixels(picture)
+
+
+def prove_picture(source: Path | bytes) -> None:
+    """Decode a picture as :func:`read_picture` does, and make nothing of it.
+
+    Raises
+    ------
+    PictureError
+        When :func:`read_picture` would.
+    """
+    with _upright(source):
+        pass
+
+
+@contextmanager
+def _upright(source: Path | bytes) -> Iterator[Image.Image]:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # odd metadata is no matter; size is checked below
@@ -56,7 +76,8 @@ def read_picture(source: Path | bytes) -> Rgba:
                     size = f"{picture.width} × {picture.height}"
                     raise PictureError(f"{size} pixels, more than {MOST_PIXELS // 1_000_000} million")
                 picture.load()
-                return _pixels(ImageOps.exif_transpose(picture))
+                ImageOps.exif_transpose(picture, in_place=True)
+                yield picture
     except PictureError:
         raise
     except (OSError, SyntaxError, ValueError, EOFError, Image.DecompressionBombError) as problem:

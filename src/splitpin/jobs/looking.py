@@ -8,34 +8,34 @@ from typing import NamedTuple
 
 import numpy as np
 
-from splitpin.device.pictures import PictureError, Rgba, read_picture
+from splitpin.device.pictures import PictureError, Rgba, prove_picture, read_picture
 from splitpin.folder.load import FilmFolder
 from splitpin.folder.mistake import Mistake
 from splitpin.folder.sheets import Sheets
 from splitpin.folder.takes import best
 from splitpin.picture.detail import Detail, detail
-from splitpin.sheet.seen import astray, sights
+from splitpin.sheet.seen import astray
 
 
 class Looked(NamedTuple):
     """What looking brought to light."""
 
     details: dict[str, Detail]
-    """How fine each cut-out is that is seen."""
+    """How fine each cut-out is that is placed."""
     mistakes: list[Mistake]
     warnings: list[Mistake]
 
 
 def look(folder: FilmFolder, sheets: Sheets) -> Looked:
-    """Decode each cut-out that is seen, each board drawing, and what was shot.
+    """Decode whatever making the film would decode: cut-outs, board drawings, and what was shot.
 
-    Shot frames are many. A PNG carries a sum over every part of it, which reading the folder has proved, so
-    only the others are decoded.
+    A cut-out that lies outside the view is decoded too, since the one who draws learns only from its picture
+    that nothing of it shows.
     """
     found = Looked({}, [], [])
     stage = folder.film.stage
-    seen = {s.cutout for sheet in sheets.sheets.values() for s in sights(sheet, stage, folder.cutouts)}
-    for cutout in sorted(seen):
+    placed = {p.cutout for sheet in sheets.sheets.values() for row in sheet.rows for p in row.placed}
+    for cutout in sorted(placed):
         try:
             picture = read_picture(folder.cutout_path(cutout))
         except PictureError as problem:
@@ -47,7 +47,7 @@ def look(folder: FilmFolder, sheets: Sheets) -> Looked:
         found.details[cutout] = _detail(folder, cutout, picture)
     for file, path in _others(folder):
         try:
-            read_picture(path)
+            prove_picture(path)
         except PictureError as problem:
             found.mistakes.append(_broken(file, problem))
     for name, sheet in sheets.sheets.items():
@@ -62,8 +62,7 @@ def _others(folder: FilmFolder) -> Iterator[tuple[str, Path]]:
             yield drawing, folder.drawing_path(drawing)
     for takes in folder.takes.values():
         for take in best(takes).values():
-            if not take.file.lower().endswith(".png"):
-                yield take.file, folder.take_path(take)
+            yield take.file, folder.take_path(take)
 
 
 def _broken(file: str, problem: PictureError) -> Mistake:
