@@ -165,10 +165,12 @@ def main() -> None:
             f"{r.truth:28s} {words}  rim {r.rim['ours']:5.2f}  final {r.seconds['final']:.2f} s", flush=True
         )
     print("\nmedians; x: how many times smaller ours is; rim and colour in 8-bit steps")
-    kinds = [*dict.fromkeys(r.kind for r in rows), ""]
-    for kind in kinds:
-        some = [r for r in rows if kind in ("", r.kind)]
-        print(f"{kind or 'all':6s} n={len(some):2d}", end=" ")
+    kinds = list(dict.fromkeys(r.kind for r in rows))
+    parts = {kind: [r for r in rows if r.kind == kind] for kind in kinds}
+    # The stamps were cut by hand along dark rims of their old ground: who follows the thing's true edge differs.
+    parts |= {"known": [r for r in rows if r.kind != "stamp"], "all": rows}
+    for kind, some in parts.items():
+        print(f"{kind:6s} n={len(some):2d}", end=" ")
         for peer in ("ours", "grabcut", "with rim", "closed form", "in sRGB"):
             m = np.median([r.mse[peer] for r in some])
             s = np.median([r.sad[peer] for r in some])
@@ -188,8 +190,8 @@ def main() -> None:
             ratio = np.median([r.seconds["closed form"] / r.seconds["final"] for r in some])
             print(f"{size or '1MP':5s} {words} closed form ÷ final {ratio:.1f}")
     if asked.sheet:
-        worst = [max((r for r in rows if r.kind == k), key=lambda r: r.mse["ours"]) for k in kinds[:-1]]
-        middle = [sorted((r for r in rows if r.kind == k), key=lambda r: r.mse["ours"]) for k in kinds[:-1]]
+        worst = [max((r for r in rows if r.kind == k), key=lambda r: r.mse["ours"]) for k in kinds]
+        middle = [sorted((r for r in rows if r.kind == k), key=lambda r: r.mse["ours"]) for k in kinds]
         tiles = [r.tile for r in worst] + [m[len(m) // 2].tile for m in middle]
         cv2.imwrite(str(asked.sheet), np.vstack(tiles)[..., ::-1])
 
