@@ -167,7 +167,7 @@ def main() -> None:
     print("\nmedians; x: how many times smaller ours is; rim and colour in 8-bit steps")
     kinds = list(dict.fromkeys(r.kind for r in rows))
     parts = {kind: [r for r in rows if r.kind == kind] for kind in kinds}
-    # The stamps were cut by hand along dark rims of their old ground: who follows the thing's true edge differs.
+    # The stamps were cut by hand along dark rims of their old ground: a true edge differs from theirs.
     parts |= {"known": [r for r in rows if r.kind != "stamp"], "all": rows}
     for kind, some in parts.items():
         print(f"{kind:6s} n={len(some):2d}", end=" ")
