@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Callable
 from io import StringIO
 from typing import Any
@@ -89,6 +90,8 @@ SPREADSHEETS: dict[str, Callable[[str], str]] = {
     "with its separator told first": lambda table: "sep=;\r\n" + parted(cells_of(table), ";"),
     "with ends of lines of another system": lambda table: table.replace("\r\n", "\n"),
     "with empty lines": lambda table: table.replace("\r\n", "\r\n\r\n"),
+    "with capital letters in its heading": lambda table: table.replace("frame,frames", "Frame,FRAMES"),
+    "with a point in whole numbers": lambda table: re.sub(r"\r\n(\d+),(\d+),", r"\r\n\1.0,\2.0,", table),
     "with capital letters for true and false": lambda table: table.replace("true", "TRUE"),
 }
 
@@ -104,6 +107,34 @@ def test_a_comma_within_a_number_is_not_guessed_at_where_commas_part_the_columns
     """1,250 may be a thousand and more, or one and a quarter."""
     read = read_csv(put(write_csv(sheet, FIGURES), 4, "coin.x", "1,250"), sheet, FIGURES)
     assert [fault.path for fault in read.faults] == [(5, "coin.x")]
+
+
+def test_a_decimal_comma_that_parts_a_number_in_two_is_told_by_line_and_column(sheet: Sheet) -> None:
+    """Unquoted, 300,5 would be a width of 300 and an angle of 5."""
+    lines = write_csv(sheet, FIGURES).split("\r\n")
+    columns = len(cells_of(lines[0])[0])
+    where = lines[0].split(",").index("view.width")
+    cells = lines[4].split(",")
+    cells[where] = "300,5"
+    read = read_csv("\r\n".join([*lines[:4], ",".join(cells), *lines[5:]]), sheet, FIGURES)
+    (fault,) = read.faults
+    assert fault.path == (5, str(columns + 1))
+    assert "with a point" in fault.remedy
+    assert read.changes == ()
+
+
+def test_empty_cells_beyond_the_heading_are_nothing(sheet: Sheet) -> None:
+    """Spreadsheets make all lines as wide as the widest."""
+    table = write_csv(sheet, FIGURES).replace("\r\n", ",,\r\n")
+    assert read_csv(table, sheet, FIGURES) == ((), (), 0)
+
+
+@pytest.mark.parametrize("cell", ["1_0", "٣", "0x10", "1.2.3", "inf"])
+def test_only_plain_numbers_are_numbers(cell: str, sheet: Sheet) -> None:
+    read = read_csv(put(write_csv(sheet, FIGURES), 4, "coin.x", cell), sheet, FIGURES)
+    assert [fault.path for fault in read.faults] == [(5, "coin.x")]
+    read = read_csv(put(write_csv(sheet, FIGURES), 4, "frame", cell), sheet, FIGURES)
+    assert [fault.path for fault in read.faults] == [(5, "frame")]
 
 
 def test_all_cells_that_cannot_be_read_are_named_by_line_and_column() -> None:

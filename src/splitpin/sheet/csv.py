@@ -7,6 +7,7 @@ off its rest (``cat.x``, ``cat.head.angle``, ``view.width``); millimetres and de
 from __future__ import annotations
 
 import csv
+import re
 from collections.abc import Mapping, Sequence
 from io import StringIO
 from typing import NamedTuple
@@ -22,6 +23,8 @@ from splitpin.sheet.sheet import Row, Sheet
 FIXED = ("frame", "frames", "panel")
 DECIMALS = 6
 SEPARATORS = ",;\t"
+NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?", re.ASCII | re.IGNORECASE)
+"""As spreadsheets write one; what Python takes besides (``1_0``) is more likely a slip."""
 
 
 class Change(NamedTuple):
@@ -66,7 +69,8 @@ def read_csv(text: str, sheet: Sheet, figures: Mapping[str, Figure]) -> Read:
         parted, lines = _lines(text.removeprefix("\ufeff"))
     except csv.Error as e:
         return Read((), (Fault((1,), f"it is no table ({e})", "comma-separated values", "write it anew"),), 0)
-    if not lines or lines[0][1][0] != "frame":
+    comma = parted != ","
+    if not lines or lines[0][1][0].lower() != "frame":
         found = "nothing" if not lines else repr(parted.join(lines[0][1])[:60])
         fault = Fault((1,), found, "a heading that starts with frame,frames,panel", "write the table anew")
         return Read((), (fault,), 0)
@@ -75,7 +79,11 @@ def read_csv(text: str, sheet: Sheet, figures: Mapping[str, Figure]) -> Read:
     seen: dict[int, int] = {}
     changes: list[Change] = []
     for n, cells in lines[1:]:
-        row = _row(cells, n, rows, seen)
+        if (beyond := _beyond(cells, n, len(columns))) is not None:
+            # Every cell after the comma is one column too far to the right, so that none can be believed.
+            faults.append(beyond)
+            continue
+        row = _row(cells, n, rows, seen, comma=comma)
         if isinstance(row, Fault):
             faults.append(row)
             continue
@@ -85,11 +93,11 @@ def read_csv(text: str, sheet: Sheet, figures: Mapping[str, Figure]) -> Read:
                 # The panel is there to be read. Spreadsheets make a number of a name such as 010.
                 continue
             if column == "frames":
-                faults += _frames(cell, row, n)
+                faults += _frames(cell, row, n, comma=comma)
                 continue
             who, _, channel = column.partition(".")
             now = row.poses[who][channel]
-            value = _read(cell, now, comma=parted != ",")
+            value = _read(cell, now, comma=comma)
             wrong = wrong_value(channel, value, now, figures.get(who), (n, column))
             if wrong is not None:
                 faults.append(wrong)
@@ -156,7 +164,8 @@ def _heading(cells: Sequence[str], sheet: Sheet) -> tuple[list[str], list[Fault]
     usable = {"", *FIXED, *known}
     columns: list[str] = []
     faults: list[Fault] = []
-    for column in cells:
+    for cell in cells:
+        column = cell.lower() if cell.lower() in FIXED else cell
         if column not in usable:
             faults.append(Fault((1, column), f"column {column!r}", "member.channel", likely(column, known)))
         elif column and column in columns:
@@ -165,9 +174,24 @@ def _heading(cells: Sequence[str], sheet: Sheet) -> tuple[list[str], list[Fault]
     return columns, faults
 
 
-def _row(cells: Sequence[str], n: int, rows: Mapping[int, Row], seen: dict[int, int]) -> Row | Fault:
+def _beyond(cells: Sequence[str], n: int, columns: int) -> Fault | None:
+    """The first filled cell to the right of the heading."""
+    for k, cell in enumerate(cells[columns:], start=columns + 1):
+        if cell:
+            found = f"{cell[:60]!r} beyond the heading, which has {columns} columns"
+            remedy = (
+                "write numbers with a point, or part the columns by semicolons; take out what is not theirs"
+            )
+            return Fault((n, str(k)), found, "no more cells than columns", remedy)
+    return None
+
+
+def _row(
+    cells: Sequence[str], n: int, rows: Mapping[int, Row], seen: dict[int, int], *, comma: bool
+) -> Row | Fault:
     path = (n, "frame")
-    row = rows.get(int(cells[0])) if cells[0].isdecimal() and len(cells[0]) < 10 else None
+    at = _number(cells[0], comma=comma)
+    row = rows.get(int(at)) if at is not None and at.is_integer() else None
     if row is None:
         remedy = "keep the column frame as it was written"
         return Fault(path, repr(cells[0][:60]), "the first frame of an exposure", remedy)
@@ -178,8 +202,8 @@ def _row(cells: Sequence[str], n: int, rows: Mapping[int, Row], seen: dict[int, 
     return row
 
 
-def _frames(cell: str, row: Row, n: int) -> list[Fault]:
-    if cell == str(row.frames):
+def _frames(cell: str, row: Row, n: int, *, comma: bool) -> list[Fault]:
+    if _number(cell, comma=comma) == row.frames:
         return []
     remedy = "put it back; how long things take is said by the panels and the moves of the scene"
     return [Fault((n, "frames"), repr(cell[:60]), f"{row.frames}, as in the sheet", remedy)]
@@ -190,7 +214,11 @@ def _read(cell: str, like: Value, *, comma: bool) -> object:
         return {"true": True, "false": False}.get(cell.lower(), cell)
     if isinstance(like, str):
         return cell
-    try:
-        return float(cell.replace(",", ".") if comma else cell)
-    except ValueError:
-        return cell
+    number = _number(cell, comma=comma)
+    return cell if number is None else number
+
+
+def _number(cell: str, *, comma: bool) -> float | None:
+    """A number as spreadsheets write it: 2, 2.0, or 2,0 with a decimal ``comma``; None when it is none."""
+    plain = cell.replace(",", ".") if comma else cell
+    return float(plain) if NUMBER.fullmatch(plain) else None
