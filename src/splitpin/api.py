@@ -168,7 +168,7 @@ class OpenFilm:
         if exposure.kind != "drawn":
             return shop.still(exposure, segment.paper)
         if self._canvas is None or self._canvas[0] != segment.paper:
-            canvas = Canvas(shop.stage, shop.pictures, shop.film.look, segment.paper)
+            canvas = Canvas(shop.stage, shop.pictures, shop.film.look, segment.paper, shop.shadows)
             self._canvas = segment.paper, canvas
         canvas = self._canvas[1]
         canvas.draw(exposure.row.placed, exposure.row.view)

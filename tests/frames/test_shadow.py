@@ -9,9 +9,10 @@ import pytest
 from tests.pictures import Real, light_of, piece
 
 from splitpin.frames.canvas import Canvas
+from splitpin.frames.kept import Kept
 from splitpin.frames.look import PaperLook
 from splitpin.frames.pyramid import Pyramid
-from splitpin.frames.shadow import Shadows, softened
+from splitpin.frames.shadow import ROOM, Shadows, softened
 from splitpin.measure.affine import stretch, turn
 from splitpin.measure.table import Stage, View
 
@@ -75,7 +76,7 @@ def test_depth_says_how_much_light_the_shadow_takes() -> None:
 
 def test_a_shadow_is_made_once_and_again_only_for_another_softness() -> None:
     shadows = Shadows({"white": WHITE}, PaperLook(shadows=True, thickness_mm=15.0))
-    assert shadows.picture("white", 2.0) is shadows.picture("white", 2.0)
+    assert shadows.of("white", 2.0) is shadows.of("white", 2.0)
     sizes = {shadows.blur(stretch(0.02 + 0.0001 * i)) for i in range(200)}
     assert len(sizes) <= 3
 
@@ -88,11 +89,29 @@ def test_without_shadows_nothing_is_made_for_them() -> None:
     assert shadowed.work.pieces == 2
 
 
-def test_all_who_draw_a_picture_share_its_shadow_as_long_as_it_is_there() -> None:
-    picture = Pyramid.of(np.full((8, 8, 4), 255, np.uint8))
+def test_all_who_are_told_where_shadows_are_kept_share_them_and_nobody_else_does() -> None:
     look = PaperLook(shadows=True)
-    first, second = Shadows({"a": picture}, look), Shadows({"b": picture}, look)
-    assert first.picture("a", 2.0)[0] is second.picture("b", 2.0)[0]
-    assert first.picture("a", 4.0)[0] is not first.picture("a", 2.0)[0]
     darker = look.model_copy(update={"depth": look.depth / 2})
-    assert Shadows({"a": picture}, darker).picture("a", 2.0)[0] is not first.picture("a", 2.0)[0]
+    kept, pictures = Kept(ROOM), {"white": WHITE}
+    first, second, other = (Shadows(pictures, look, k) for k in (kept, kept, None))
+    assert first.of("white", 2.0) is second.of("white", 2.0)
+    assert first.of("white", 4.0) is not first.of("white", 2.0)
+    assert Shadows(pictures, darker, kept).of("white", 2.0) is not first.of("white", 2.0)
+    assert other.of("white", 2.0) is not first.of("white", 2.0)
+
+
+def test_a_piece_that_grows_keeps_no_more_shadows_than_there_is_room_for() -> None:
+    """A new one has no levels yet, so that what is kept may pass the limit by those of one shadow."""
+    look = PaperLook(shadows=True, thickness_mm=15.0)
+    frames, rooms = [], []
+    for limit in (ROOM, 20_000):
+        kept = Kept(limit)
+        canvas = Canvas(STAGE, {"white": WHITE}, look, shadows=kept)
+        for i in range(60):
+            size = stretch(0.05 * 1.1**i)
+            canvas.draw((piece("white", size),), STAGE.whole())
+            frames.append(canvas.rgb.copy())
+        rooms.append(kept.room)
+    assert rooms[0] > 80_000
+    assert rooms[1] < 40_000
+    assert np.array_equal(frames[:60], frames[60:])

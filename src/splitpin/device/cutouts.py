@@ -1,13 +1,12 @@
-"""The cut-outs' pictures: read when first drawn, shared by all, let go when they take too much room."""
+"""The cut-outs' pictures, read when they are first drawn."""
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from collections.abc import Callable, Collection, Iterator, Mapping
-from threading import Lock
 
 from splitpin.device.pictures import PictureError, read_picture
 from splitpin.folder.mistake import FolderError
+from splitpin.frames.kept import Kept
 from splitpin.frames.pyramid import Pyramid
 
 ROOM = 1 << 30
@@ -28,10 +27,7 @@ class CutoutPictures(Mapping[str, Pyramid]):
     """
 
     def __init__(self, names: Collection[str], read: Callable[[str], bytes], room: int = ROOM) -> None:
-        self._names, self._bytes, self._room = tuple(names), read, room
-        self._kept: OrderedDict[str, Pyramid] = OrderedDict()
-        self._lock = Lock()
-        self._reading = {name: Lock() for name in self._names}
+        self._names, self._bytes, self._kept = dict.fromkeys(names), read, Kept(room)
 
     def __getitem__(self, name: str) -> Pyramid:
         """The picture of a cut-out.
@@ -41,17 +37,9 @@ class CutoutPictures(Mapping[str, Pyramid]):
         FolderError
             When it can no longer be read, or has changed.
         """
-        kept = self._look(name)
-        if kept is not None:
-            return kept
-        with self._reading[name]:  # two who ask at once read it once
-            kept = self._look(name)
-            if kept is None:
-                kept = self._read(name)
-                with self._lock:
-                    self._kept[name] = kept
-                    self._let_go()
-        return kept
+        if name not in self._names:
+            raise KeyError(name)
+        return self._kept.get(name, lambda: self._read(name))
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._names)
@@ -66,19 +54,3 @@ class CutoutPictures(Mapping[str, Pyramid]):
             raise FolderError(
                 f"cutouts/{name}.png", str(problem), "a picture", "save or copy it again"
             ) from problem
-
-    def _look(self, name: str) -> Pyramid | None:
-        with self._lock:
-            kept = self._kept.get(name)
-            if kept is not None:
-                self._kept.move_to_end(name)
-            return kept
-
-    def _let_go(self) -> None:
-        taken = sum(_size(p) for p in self._kept.values())
-        while taken > self._room and len(self._kept) > 1:
-            taken -= _size(self._kept.popitem(last=False)[1])
-
-
-def _size(pyramid: Pyramid) -> int:
-    return pyramid.nbytes + 4 * pyramid.width * pyramid.height

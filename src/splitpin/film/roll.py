@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from splitpin.film.segments import Exposure, Segment
 from splitpin.frames.canvas import Canvas, Work
+from splitpin.frames.kept import Kept
 from splitpin.frames.look import PaperLook
 from splitpin.frames.pyramid import Pyramid
 from splitpin.frames.rect import Rect
@@ -35,6 +36,7 @@ def roll(
     look: PaperLook,
     still: Callable[[Exposure, str], Rgb],
     work: Work,
+    shadows: Kept | None = None,
 ) -> Iterator[Held]:
     """The pictures of a segment, in order.
 
@@ -47,6 +49,8 @@ def roll(
         size, with the colour of the table beside it.
     work
         Told what drawing has cost when the segment is over.
+    shadows
+        Where shadows are kept for all who draw these pictures.
     """
     canvas: Canvas | None = None
     shown: Rgb | None = None
@@ -54,7 +58,7 @@ def roll(
     before: Exposure | None = None
     for exposure in segment.exposures:
         if exposure.kind == "drawn":
-            canvas = canvas or Canvas(stage, pictures, look, segment.paper)
+            canvas = canvas or Canvas(stage, pictures, look, segment.paper, shadows)
             changed = canvas.draw(exposure.row.placed, exposure.row.view)
             fresh = before is None or before.kind != "drawn"
             yield Held(canvas.rgb, whole if fresh else changed, exposure.row.frames)

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from splitpin.character.place import Placed
+from splitpin.frames.kept import Kept
 from splitpin.frames.kernels import develop
 from splitpin.frames.layer import Layer, Sampling, bounds
 from splitpin.frames.look import PaperLook
@@ -55,6 +56,8 @@ class Canvas:
         Whether pieces throw shadows, and how.
     paper
         The colour of the table, ``#rrggbb``.
+    shadows
+        Where shadows are kept for all who draw these pictures.
 
     Notes
     -----
@@ -68,10 +71,11 @@ class Canvas:
         pictures: Mapping[str, Pyramid],
         look: PaperLook | None = None,
         paper: str = "#ffffff",
+        shadows: Kept | None = None,
     ) -> None:
         self.stage, self.pictures = stage, pictures
         self.work = Work()
-        self._shadows = Shadows(pictures, look) if look is not None and look.shadows else None
+        self._shadows = Shadows(pictures, look, shadows) if look is not None and look.shadows else None
         self._frame = Rect(0, 0, stage.width, stage.height)
         self._rgb = np.empty((stage.height, stage.width, 3), np.uint8)
         self._paper = pixel_of(paper)
@@ -131,7 +135,7 @@ class Canvas:
         for p in placed:
             if self._shadows:
                 blur = self._shadows.blur(p.matrix)
-                picture, offset = self._shadows.picture(p.cutout, blur)
+                picture, offset = self._shadows.of(p.cutout, blur)
                 matrix = offset.then(self._shadows.matrix(p.matrix)).then(to_pixels)
                 yield Layer(p.cutout, matrix, bounds(picture, matrix, self._frame), blur)
             matrix = p.matrix.then(to_pixels)
@@ -186,7 +190,7 @@ class Canvas:
         if layer not in self._samplings:
             self.work.pieces += 1
             if self._shadows and layer.blur >= 0:
-                picture, _ = self._shadows.picture(layer.name, layer.blur)
+                picture = self._shadows.of(layer.name, layer.blur).picture
             else:
                 picture = self.pictures[layer.name]
             self._samplings[layer] = Sampling.of(picture, layer.matrix)

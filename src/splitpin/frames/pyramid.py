@@ -71,7 +71,13 @@ class Pyramid:
     @property
     def nbytes(self) -> int:
         """Memory held by the levels made so far."""
-        return sum(level.nbytes for level in self._levels.values())
+        return sum(level.nbytes for level in tuple(self._levels.values()))
+
+    @property
+    def room(self) -> int:
+        """Memory held by all of it: the picture, and the levels made so far."""
+        whole = self._source if self._source.base is None else self._source.base
+        return whole.nbytes + self.nbytes
 
     def level(self, k: int) -> Pixels:
         """Level ``k`` of :attr:`box`, its edges repeated ``PAD`` pixels outward.

@@ -4,34 +4,57 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from math import ceil, floor, log2, sqrt
-from weakref import WeakKeyDictionary
+from typing import NamedTuple
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from splitpin.frames.kept import Kept
 from splitpin.frames.look import PaperLook
 from splitpin.frames.pyramid import Pyramid
 from splitpin.measure.affine import Affine, move
 
 WIDEST_BLUR = 512.0
 """Pixels; a softer edge than this is drawn this soft."""
+ROOM = 1 << 29
+"""Bytes that shadows may take: a piece that grows or shrinks leaves one behind with every half octave."""
 
 
-_made: WeakKeyDictionary[Pyramid, dict[tuple[float, float], tuple[Pyramid, Affine]]] = WeakKeyDictionary()
-"""The shadows of a picture by their softness and depth, shared by all who draw it, let go with it."""
+class Shadow(NamedTuple):
+    """What lies under a cut-out."""
+
+    picture: Pyramid
+    """Black, and as opaque as the shadow is deep."""
+    offset: Affine
+    """Where its pixels lie among the cut-out's."""
+
+    @property
+    def room(self) -> int:
+        """Memory that it takes."""
+        return self.picture.room
 
 
 class Shadows:
-    """The shadows of a set of cut-outs, each made once.
+    """The shadows of a set of cut-outs, each made once as long as there is room for it.
 
     A piece lies one thickness above whatever is below it, and throws one shadow there: at the distance and
     with the penumbra that :class:`~splitpin.frames.look.PaperLook` gives for that lift. The shadow takes away
     ``depth`` of the light.
+
+    Parameters
+    ----------
+    pictures
+        The cut-outs' pictures by name.
+    look
+        The paper and the lamp.
+    kept
+        Where shadows are kept, shared with others who draw the same pictures; a place of its own when left
+        out.
     """
 
-    def __init__(self, pictures: Mapping[str, Pyramid], look: PaperLook) -> None:
-        self._pictures, self._look = pictures, look
+    def __init__(self, pictures: Mapping[str, Pyramid], look: PaperLook, kept: Kept | None = None) -> None:
+        self._pictures, self._look, self._kept = pictures, look, kept or Kept(ROOM)
 
     def matrix(self, to_table: Affine) -> Affine:
         """Where the shadow of a piece lies on the table."""
@@ -47,18 +70,17 @@ class Shadows:
             return 0.0
         return float(min(2.0 ** (round(2 * log2(width)) / 2), WIDEST_BLUR))
 
-    def picture(self, name: str, blur: float) -> tuple[Pyramid, Affine]:
-        """The shadow's picture, black, and where its pixels lie among the cut-out's."""
+    def of(self, name: str, blur: float) -> Shadow:
+        """The shadow of a cut-out, so soft."""
+        return self._kept.get((name, blur, self._look.depth), lambda: self._make(name, blur))
+
+    def _make(self, name: str, blur: float) -> Shadow:
         picture = self._pictures[name]
-        made, key = _made.setdefault(picture, {}), (blur, self._look.depth)
-        if key not in made:
-            margin = ceil(blur / 2) + 1
-            alpha = softened(np.pad(picture.alpha, margin), blur)
-            rgba = np.zeros((*alpha.shape, 4), np.uint8)
-            rgba[..., 3] = np.rint(alpha * self._look.depth)
-            offset = move(picture.box.x0 - margin, picture.box.y0 - margin)
-            made[key] = (Pyramid.of(rgba), offset)
-        return made[key]
+        margin = ceil(blur / 2) + 1
+        alpha = softened(np.pad(picture.alpha, margin), blur)
+        rgba = np.zeros((*alpha.shape, 4), np.uint8)
+        rgba[..., 3] = np.rint(alpha * self._look.depth)
+        return Shadow(Pyramid.of(rgba), move(picture.box.x0 - margin, picture.box.y0 - margin))
 
 
 def softened(alpha: NDArray[np.uint8], width: float) -> NDArray[np.float32]:

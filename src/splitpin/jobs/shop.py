@@ -14,6 +14,8 @@ from splitpin.device.store import Store
 from splitpin.film.roll import Held, add_work, roll
 from splitpin.film.segments import Segment, key
 from splitpin.frames.canvas import Work
+from splitpin.frames.kept import Kept
+from splitpin.frames.shadow import ROOM
 from splitpin.jobs.names import outlets_of
 from splitpin.jobs.ready import Ready
 from splitpin.jobs.workers import Stop
@@ -75,6 +77,7 @@ class Shop:
         self.files = Fingerprints(folder.root)
         self._cutouts = Fingerprints(folder.root, "cutouts/{}.png")
         self.pictures = CutoutPictures(tuple(folder.cutouts), self._cutouts.read)
+        self.shadows = Kept(ROOM)
         self.still = Stills(self.files.read, self.stage)
         self.stop = Stop()
         self._lock = Lock()
@@ -116,7 +119,8 @@ class Shop:
     def rolled(self, segment: Segment) -> Iterator[Held]:
         """The pictures of a segment that is being made, counted as they are taken."""
         work = Work()
-        for held in roll(segment, self.stage, self.pictures, self.film.look, self.still, work):
+        shown = roll(segment, self.stage, self.pictures, self.film.look, self.still, work, self.shadows)
+        for held in shown:
             self.stop.here()
             yield held
             with self._lock:
