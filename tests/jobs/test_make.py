@@ -14,7 +14,10 @@ import pytest
 from numpy.typing import NDArray
 from tests.tinyfilm import png, write_tiny
 
+from splitpin.device.coded import write_coded
+from splitpin.device.film_picture import PictureTrack, SegmentCoder
 from splitpin.device.pictures import read_picture
+from splitpin.jobs.check import check
 from splitpin.jobs.make import Made, make
 from splitpin.jobs.names import file_stem
 from splitpin.jobs.ready import RefusedError
@@ -153,6 +156,25 @@ def test_a_damaged_segment_is_made_again(tiny: Path) -> None:
     assert made.files[0].read_bytes() == before
 
 
+def test_segments_of_another_film_are_told_of_once_and_thrown_away(tiny: Path) -> None:
+    before = make(tiny).files[0].read_bytes()
+    kept = (tiny / "made" / "segments").glob("*.coded")
+    victims = [path for path in kept if not path.with_suffix(".json").exists()]  # the sound has a note
+    coder = SegmentCoder(PictureTrack(64, 48, Fraction(24), effort="draft"))
+    coder.hold(3)
+    other = coder.finish()
+    for victim in victims:
+        write_coded(victim, other)
+    with pytest.raises(RefusedError) as told:
+        make(tiny)
+    (mistake,) = told.value.mistakes
+    assert mistake.file == "made/tiny.mp4"
+    assert all((mistake.found, mistake.expected, mistake.remedy))
+    again = make(tiny)
+    assert again.counts.segments_made == len(victims) > 1
+    assert again.files[0].read_bytes() == before
+
+
 def test_the_best_that_exists_is_shown(tiny: Path) -> None:
     """A shot frame over the drawn one; a card where nothing is."""
     change(tiny / "film.toml", "[outlets.web]", '[outlets.stills]\nkind = "pictures"\n\n[outlets.web]')
@@ -211,6 +233,31 @@ def test_a_silent_sound_is_a_warning_with_its_place(tiny: Path) -> None:
     [warning] = make(tiny).warnings
     assert warning.startswith("scenes/010-hill.toml, line 33: tick.wav at 0.")
     assert "\n" not in warning
+
+
+def test_a_folder_that_is_not_there_is_told_as_a_check_tells_it(tmp_path: Path) -> None:
+    for root in (tmp_path / "nowhere", tmp_path):
+        with pytest.raises(RefusedError) as told:
+            make(root)
+        assert told.value.mistakes == check(root).mistakes
+
+
+DRAFT = 'format = 1\n\n[[panels]]\nname = "goes"\nframes = 6\n\n[[moves]]\nmove = "hop"\nwho = "nobody"\n'
+
+
+def test_a_scene_that_the_film_does_not_show_yet_may_have_mistakes(tiny: Path) -> None:
+    before = make(tiny).files[0].read_bytes()
+    (tiny / "scenes" / "030-draft.toml").write_text(DRAFT, encoding="utf-8")
+    mistakes = check(tiny).mistakes
+    assert {m.file for m in mistakes} == {"scenes/030-draft.toml"}
+    made = make(tiny)
+    assert made.files[0].read_bytes() == before
+    assert all(any(f"{m.place}: {m.found}" in w for w in made.warnings) for m in mistakes)
+    assert not any("030-draft" in w for w in make(tiny, scenes=["020-sea"]).warnings)
+    change(tiny / "film.toml", '"020-sea"', '"020-sea", "030-draft"')
+    with pytest.raises(RefusedError) as told:
+        make(tiny)
+    assert told.value.mistakes == mistakes
 
 
 def test_every_mistake_is_told_at_once_and_nothing_is_made(tiny: Path) -> None:

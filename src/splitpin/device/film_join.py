@@ -16,6 +16,7 @@ from splitpin.device.beside import beside
 from splitpin.device.coded import Coded, CodedPacket
 from splitpin.device.film_picture import REORDERING, PictureTrack, set_up
 from splitpin.device.film_sound import SAMPLING, set_up_sound
+from splitpin.folder.mistake import FolderError
 
 CONTAINER = {
     "movflags": "faststart",  # what a player must know comes first
@@ -24,8 +25,18 @@ CONTAINER = {
 }
 
 
-class JoinError(Exception):
+class JoinError(FolderError):
     """Segments that do not belong to one film."""
+
+    def __init__(self, path: Path, header: bytes) -> None:
+        super().__init__(
+            f"{path.parent.name}/{path.name}",
+            "a segment kept from before was coded with other settings than the film",
+            "segments coded alike",
+            "make the film again: what does not belong to it has been thrown away",
+        )
+        self.header = header
+        """What the header of each segment should be."""
 
 
 def join_film(
@@ -58,7 +69,7 @@ def join_film(
     Raises
     ------
     JoinError
-        When a segment was coded in another way.
+        When a segment was coded in another way; whoever keeps such segments should throw them away.
     """
     with beside(path) as part, av.open(str(part), "w", format="mp4", options=CONTAINER) as film:
         film.metadata.update(metadata)
@@ -71,7 +82,7 @@ def join_film(
         frames = 0
         later = iter(sound.packets)
         heard = next(later, None)
-        for timed in _in_film(segments, header):
+        for timed in _in_film(path, segments, header):
             # Interleaved in the order of showing, so that a player need not reach far.
             while heard and Fraction(heard.pts, SAMPLING) <= timed.packet.pts / track.rate:
                 film.mux(_packet(heard, heard.pts, Fraction(1, SAMPLING), sound_stream))
@@ -89,11 +100,11 @@ class _Timed(NamedTuple):
     dts: int
 
 
-def _in_film(segments: Iterable[Coded], header: bytes) -> Iterator[_Timed]:
+def _in_film(path: Path, segments: Iterable[Coded], header: bytes) -> Iterator[_Timed]:
     first = 0
     for segment in segments:
         if segment.header != header:
-            raise JoinError("a segment was coded with other settings than the film")
+            raise JoinError(path, header)
         frames = 0
         for packet in segment.packets:
             # Decoding times run on evenly through the whole film, however short a segment is.

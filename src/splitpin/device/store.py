@@ -34,6 +34,10 @@ class Store:
         """Keep a coded stream."""
         write_coded(self.folder / f"{key}.coded", coded)
 
+    def drop(self, key: str) -> None:
+        """Keep a coded stream no longer."""
+        remove(self.folder / f"{key}.coded")
+
     def note(self, key: str) -> dict[str, Any] | None:
         """What was noted of something made; None when nothing was."""
         try:

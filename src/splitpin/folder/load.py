@@ -152,6 +152,13 @@ def load(root: Path) -> FilmFolder:
     )
 
 
+def nothing_read(problem: FolderError) -> Mistake:
+    """That there is no film folder, as the one mistake in it."""
+    return Mistake(
+        kinds.FILM_FILE, None, f"{problem.found} ({problem.where})", problem.expected, problem.remedy
+    )
+
+
 def _picture_names(gathering: Gathering) -> list[str]:
     names = [Path(n) for n in gathering.tree.names("pictures")]
     return [n.stem for n in names if n.suffix.lower() in ENDINGS]

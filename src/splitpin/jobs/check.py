@@ -6,8 +6,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from splitpin.folder.gather import in_order
-from splitpin.folder.kinds import FILM_FILE
-from splitpin.folder.load import FilmFolder, load
+from splitpin.folder.load import FilmFolder, load, nothing_read
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.sheets import Sheets, expose_all
 from splitpin.jobs.names import clashes
@@ -33,9 +32,8 @@ def check(root: Path) -> Checked:
     """
     try:
         folder = load(root)
-    except FolderError as e:
-        mistake = Mistake(FILM_FILE, None, f"{e.found} ({e.where})", e.expected, e.remedy)
-        return Checked((mistake,), (), None, None)
+    except FolderError as problem:
+        return Checked((nothing_read(problem),), (), None, None)
     sheets = expose_all(folder)
     whole = not folder.mistakes and not sheets.mistakes
     mistakes, warnings = _listen(folder, sheets, whole=whole)

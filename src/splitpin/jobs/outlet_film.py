@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from splitpin.device.coded import Coded
-from splitpin.device.film_join import join_film
+from splitpin.device.film_join import JoinError, join_film
 from splitpin.device.film_picture import PictureTrack, SegmentCoder
 from splitpin.device.film_sound import SIGNATURE, code_sound, decode_sound
 from splitpin.film.document import Outlet
@@ -72,7 +72,14 @@ def _finish(
     sound, note = _there(shop, sound_key), shop.store.note(sound_key)
     if note is None:
         raise gone(sound_key)
-    join_film(path, track, (_there(shop, key) for key in keys), sound, {"title": shop.film.title})
+    try:
+        join_film(path, track, (_there(shop, key) for key in keys), sound, {"title": shop.film.title})
+    except JoinError as problem:
+        for key in set(keys):
+            kept = shop.store.coded(key)
+            if kept is not None and kept.header != problem.header:
+                shop.store.drop(key)
+        raise
     return MadeOutlet(name, (path,), note["loudness"], note["true_peak"], note["report"])
 
 

@@ -8,7 +8,8 @@ from typing import NamedTuple
 
 from splitpin.film.exposures import exposures
 from splitpin.film.segments import Segment, cut
-from splitpin.folder.load import FilmFolder, load
+from splitpin.folder.gather import in_order
+from splitpin.folder.load import FilmFolder, load, nothing_read
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.sheets import expose_all
 from splitpin.folder.takes import best
@@ -72,15 +73,15 @@ def ready(root: Path, scenes: Sequence[str] | None = None) -> Ready:
     Raises
     ------
     RefusedError
-        With every mistake, when there is one.
+        With every mistake, when there is one; those in scenes that the film does not show are only warnings.
     """
     try:
         folder = load(root)
     except FolderError as problem:
-        raise RefusedError([problem.mistake]) from problem
+        raise RefusedError([nothing_read(problem)]) from problem
     exposed = expose_all(folder)
-    mistakes = [*folder.mistakes, *exposed.mistakes]
     film = folder.film
+    mistakes, unshown = _parted(film.scenes, [*folder.mistakes, *exposed.mistakes])
     for name in scenes or ():
         if name not in film.scenes:
             mistakes.append(
@@ -90,7 +91,7 @@ def ready(root: Path, scenes: Sequence[str] | None = None) -> Ready:
                 )
             )  # fmt: skip
     if mistakes:
-        raise RefusedError(mistakes)
+        raise RefusedError(in_order(mistakes))
     wanted = tuple(name for name in film.scenes if scenes is None or name in scenes)
     segments: list[Segment] = []
     first = 0
@@ -101,10 +102,24 @@ def ready(root: Path, scenes: Sequence[str] | None = None) -> Ready:
         segments += cut(name, first, sheet.paper, shown, film.exact_rate)
         first += sheet.frames
     sheets = tuple(exposed.sheets[name] for name in film.scenes)
-    asked = tuple(w for w in exposed.warnings if _scene_of(w) in wanted)
-    return Ready(folder, sheets, wanted, tuple(segments), asked)
+    asked = [w for w in exposed.warnings if _scene_of(w) in wanted]
+    if len(wanted) == len(sheets):
+        asked += unshown
+    return Ready(folder, sheets, wanted, tuple(segments), in_order(asked))
 
 
-def _scene_of(warning: Mistake) -> str:
-    """The scene that ``scenes/SCENE.toml`` or ``takes/SCENE/…`` belongs to."""
-    return PurePosixPath(warning.file).parts[1].removesuffix(".toml")
+def _parted(shown: Sequence[str], mistakes: Sequence[Mistake]) -> tuple[list[Mistake], list[Mistake]]:
+    """The mistakes that stand in the film's way, and those in scenes that it does not show."""
+    # a name that differs from a shown scene's only in its capitals may be taken for that scene
+    names = {name.casefold() for name in shown}
+    parted: tuple[list[Mistake], list[Mistake]] = [], []
+    for mistake in mistakes:
+        scene = _scene_of(mistake)
+        parted[scene is not None and scene.casefold() not in names].append(mistake)
+    return parted
+
+
+def _scene_of(mistake: Mistake) -> str | None:
+    """The scene that ``scenes/SCENE.toml`` or ``takes/SCENE/…`` belongs to; None for any other file."""
+    parts = PurePosixPath(mistake.file).parts
+    return parts[1].removesuffix(".toml") if parts[0] in ("scenes", "takes") and len(parts) > 1 else None
