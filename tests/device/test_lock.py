@@ -53,6 +53,21 @@ def test_another_process_is_refused_while_one_lives_and_takes_over_when_it_is_go
     assert list(tmp_path.iterdir()) == []
 
 
+def test_one_that_was_killed_keeps_nobody_out_though_its_parent_has_not_asked_after_it(
+    tmp_path: Path,
+) -> None:
+    """POSIX: a process that has ended keeps its number, and can be sent signals, until its parent waits."""
+    with subprocess.Popen([sys.executable, "-c", HOLDER, str(tmp_path)], stdout=subprocess.PIPE) as holder:
+        assert holder.stdout is not None
+        holder.stdout.readline()
+        holder.kill()
+        holder.stdout.read()
+        time.sleep(0.2)  # its files are closed one after the other
+        with alone_in(tmp_path):
+            assert holder.returncode is None
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_the_lock_of_an_earlier_process_with_our_number_is_taken_over(tmp_path: Path) -> None:
     owner = {"pid": os.getpid(), "host": platform.node(), "us": "before"}
     (tmp_path / LOCK).write_text(json.dumps(owner), encoding="utf-8")

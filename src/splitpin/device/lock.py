@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import platform
+import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
@@ -34,8 +35,12 @@ def alone_in(folder: Path) -> Iterator[None]:
     handle = _taken(lock)
     try:
         _ours.add(us)
-        # It stays open: where an open file cannot be deleted (Windows), that alone shows that we live.
-        os.write(handle, json.dumps({"pid": os.getpid(), "host": platform.node(), "us": us}).encode())
+        # It stays open: where an open file cannot be deleted (Windows), that alone shows that we live;
+        # elsewhere the system holds it for us until we are gone. What it says is written last, so that
+        # whoever can read it finds it held.
+        held = _hold(handle)
+        says = {"pid": os.getpid(), "host": platform.node(), "us": us, "held": held}
+        os.write(handle, json.dumps(says).encode())
         yield
     finally:
         os.close(handle)
@@ -67,7 +72,7 @@ def _clear_away(lock: Path) -> None:
     except FileNotFoundError:
         return  # given back a moment ago
     owner = _owner(text)
-    if _at_work(owner) if owner else age < YOUNG:
+    if _at_work(owner, lock) if owner else age < YOUNG:
         raise _busy(lock, owner)
     # Two may find the same lock left behind. Moved aside first, it is theirs who moved it; whoever was late
     # has moved the other's new one, sees that, and puts it back.
@@ -93,7 +98,7 @@ def _owner(text: bytes) -> dict[str, object]:
     return owner if isinstance(owner, dict) and isinstance(owner.get("pid"), int) else {}
 
 
-def _at_work(owner: dict[str, object]) -> bool:
+def _at_work(owner: dict[str, object], lock: Path) -> bool:
     pid = owner["pid"]
     if owner.get("host") != platform.node():
         return True  # on another computer: there is no telling
@@ -107,7 +112,31 @@ def _at_work(owner: dict[str, object]) -> bool:
         return False
     except PermissionError:
         return True
+    # A process that was killed keeps its number until its parent asks after it, and a number is given again:
+    # what nobody holds any more tells for certain.
+    return not (owner.get("held") is True and _let_go(lock))
+
+
+def _hold(handle: int) -> bool:
+    """Hold an open file for as long as it is open; False where that cannot be done."""
+    if sys.platform == "win32":
+        return False
+    import fcntl
+
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        return False
     return True
+
+
+def _let_go(lock: Path) -> bool:
+    """Whether a file that was held is held no longer."""
+    try:
+        with lock.open("rb+") as file:
+            return _hold(file.fileno())
+    except OSError:
+        return False
 
 
 def _busy(lock: Path, owner: dict[str, object]) -> FolderError:
