@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import datetime
 import os
+import random
 import tomllib
+from collections import Counter
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +15,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from tests.tinyfilm import CAT, FILM, HILL, write_tiny
 
-from splitpin.folder.edit import DELETED, Edit, apply, changed, inverse, meaning
+from splitpin.folder.edit import DELETED, Edit, apply, changed, inverse
+from splitpin.folder.meaning import meaning
 from splitpin.folder.mistake import FolderError
 from splitpin.folder.save import write_whole
 
@@ -236,6 +239,93 @@ def test_exchanging_a_list_of_tables_keeps_those_that_stay_as_they_are_written()
     written = changed(Edit("scenes/a.toml", ("touches",), [cat, cup]), LISTED)
     dog = LISTED[LISTED.index('who = "dog"') : LISTED.index("[view]")]
     assert written == LISTED.replace(dog, 'who = "cup"\nframe = 4\nset = {x = 1.0, lid = {angle = 2.5}}\n\n')
+
+
+COMMENTED = """\
+format = 1 # first
+
+# by hand
+[[touches]]
+who = "cat"  # looks up
+frame = 2
+set = { x = 4, head.angle = -3 } # a little
+
+# the dog
+[[touches]]
+who = "dog"
+frame = 3
+set.x = 3
+# as far as it goes
+
+# sounds
+[[cues]]
+sound = "a.wav"
+"""
+CAT_TOUCH = {"who": "cat", "frame": 2, "set": {"x": 4, "head": {"angle": -3}}}
+DOG_TOUCH = {"who": "dog", "frame": 3, "set": {"x": 3}}
+CUP_TOUCH = {"who": "cup", "frame": 4, "set": {"x": 1.0}}
+
+
+def test_a_touch_that_changes_keeps_its_comments_and_all_around_it() -> None:
+    higher = CAT_TOUCH | {"set": {"x": 5, "head": {"angle": -3}}}
+    written = changed(Edit("scenes/a.toml", ("touches",), [higher, DOG_TOUCH]), COMMENTED)
+    assert written == COMMENTED.replace("x = 4", "x = 5")
+
+
+def test_a_new_touch_comes_after_the_last_one_before_what_leads_to_the_next_part() -> None:
+    new = '\n[[touches]]\nwho = "cup"\nframe = 4\nset = {x = 1.0}\n'
+    expected = COMMENTED.replace("# as far as it goes\n", "# as far as it goes\n" + new)
+    whole = Edit("scenes/a.toml", ("touches",), [CAT_TOUCH, DOG_TOUCH, CUP_TOUCH])
+    assert changed(whole, COMMENTED) == expected
+    assert changed(Edit("scenes/a.toml", ("touches", 2), CUP_TOUCH, insert=True), COMMENTED) == expected
+
+
+def test_a_touch_that_goes_takes_only_its_own_lines_with_it() -> None:
+    dog = '[[touches]]\nwho = "dog"\nframe = 3\nset.x = 3\n'
+    expected = COMMENTED.replace(dog, "\n")
+    assert changed(Edit("scenes/a.toml", ("touches",), [CAT_TOUCH]), COMMENTED) == expected
+    assert changed(Edit("scenes/a.toml", ("touches", 1), DELETED), COMMENTED) == expected
+
+
+SAYS = st.dictionaries(st.sampled_from(["x", "y"]), st.integers(0, 9), min_size=1)
+TOUCHES: st.SearchStrategy[dict[str, Any]] = st.fixed_dictionaries(
+    {"who": st.sampled_from("ab"), "frame": st.integers(0, 2), "set": SAYS}
+)
+WRITTEN = st.sampled_from(["set = {{ {} }}  # set", "set = {{{}}}", "[touches.set] # set\n{}\n"])
+GAPS = st.sampled_from(["", "\n", "# close\n", "\n# lead\n", "# close\n\n# part\n\n# lead\n"])
+
+
+@st.composite
+def touched(draw: st.DrawFn) -> str:
+    """A scene with touches in many spellings and comments wherever they may stand."""
+    parts = ["format = 1 # form\n", draw(GAPS)]
+    for touch in draw(st.lists(TOUCHES, max_size=4)):
+        spelled = draw(WRITTEN)
+        said = [f"{key} = {value}" for key, value in touch["set"].items()]
+        lines = spelled.format(("\n" if "[" in spelled else ", ").join(said))
+        head = f'[[touches]] # head\nwho = "{touch["who"]}" # who\n# inside\nframe = {touch["frame"]}\n'
+        parts += [head, lines.rstrip("\n"), "\n", draw(GAPS)]
+    return "".join([*parts, *draw(st.sampled_from([[], ["[[cues]]\nsound = 'a'\n", "# end\n"]]))])
+
+
+@settings(max_examples=200)
+@given(text=touched(), values=st.lists(TOUCHES, max_size=5), kept=st.randoms(use_true_random=False))
+def test_no_comment_goes_but_those_within_touches_that_go(
+    text: str, values: list[dict[str, Any]], kept: random.Random
+) -> None:
+    old = tomllib.loads(text).get("touches", [])
+    staying = [touch for touch in old if kept.random() < 0.7]
+    new = [touch | {"set": {"x": 77}} if kept.random() < 0.5 else touch for touch in staying]
+    new += [touch | {"frame": touch["frame"] + 10} for touch in values]
+    written = changed(Edit("scenes/a.toml", ("touches",), new or DELETED), text) if old or new else text
+    assert written is not None
+    assert tomllib.loads(written).get("touches", []) == new
+    around = {"form", "close", "lead", "part", "end"}
+    words = [comment.strip() for comment in comments(written)]
+    assert Counter(w for w in words if w in around) == Counter(
+        w for w in map(str.strip, comments(text)) if w in around
+    )
+    assert words.count("who") == words.count("head") == len(staying)
 
 
 def test_a_new_list_of_tables_is_written_as_people_write_it() -> None:

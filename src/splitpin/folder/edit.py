@@ -12,14 +12,14 @@ import enum
 import re
 import tomllib
 from pathlib import Path
-from typing import Any, NamedTuple, TypeGuard
+from typing import Any, NamedTuple
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
-from tomlkit.items import AoT
 
 from splitpin.folder.kinds import kind_of
 from splitpin.folder.locate import Path as Place
+from splitpin.folder.meaning import meaning
 from splitpin.folder.mistake import FileError, FolderError
 from splitpin.folder.relist import relist
 from splitpin.folder.save import write_whole
@@ -165,15 +165,19 @@ def _put(edit: Edit, data: Tables) -> Tables:
 def _written(edit: Edit, text: str, new: Tables) -> str:
     """The text with the change in it, as little else changed as can be."""
     bom = _BOM if text.startswith(_BOM) else ""
+    plain = text.removeprefix(_BOM)
     tries = [edit]
     if len(edit.path) > 1 and edit.path[0] in new:
         tries.append(Edit(edit.document, edit.path[:1], new[str(edit.path[0])]))
     for attempt in tries if edit.path else ():
         # The writer that keeps comments stumbles over a few rare forms; what it wrote is read back to see.
         try:
-            document = tomlkit.parse(text.removeprefix(_BOM))
-            _place(document, attempt)
-            candidate = bom + _line_ends(tomlkit.dumps(document), text)
+            written = _relisted(attempt, plain, new)
+            if written is None:
+                document = tomlkit.parse(plain)
+                _place(document, attempt)
+                written = tomlkit.dumps(document)
+            candidate = bom + _line_ends(written, text)
         except (TOMLKitError, ValueError, TypeError, LookupError, AttributeError):
             continue
         if _means(candidate, new):
@@ -187,6 +191,17 @@ def _written(edit: Edit, text: str, new: Tables) -> str:
     return candidate
 
 
+def _relisted(edit: Edit, text: str, new: Tables) -> str | None:
+    """The text after an edit of a list of tables, or of a whole table in one; None when it is of another."""
+    name = str(edit.path[0])
+    values = new.get(name, [])
+    whole = len(edit.path) == 1 or (len(edit.path) == 2 and isinstance(edit.path[1], int))
+    tables = isinstance(values, list) and all(isinstance(value, dict) for value in values)
+    if not whole or not tables or not (values or edit.value is DELETED):
+        return None
+    return relist(text, name, values)
+
+
 def _place(document: tomlkit.TOMLDocument, edit: Edit) -> None:
     holder: Any = document
     for step in edit.path[:-1]:
@@ -198,18 +213,8 @@ def _place(document: tomlkit.TOMLDocument, edit: Edit) -> None:
         del holder[last]
     elif edit.insert:
         holder.insert(last, edit.value)
-    elif len(edit.path) == 1 and _is_list_of_tables(edit.value, holder.get(last)):
-        if last not in holder:
-            holder.add(tomlkit.nl())
-            holder.add(last, tomlkit.aot())
-        relist(holder[last], edit.value)
     else:
         holder[last] = edit.value
-
-
-def _is_list_of_tables(value: object, old: object) -> TypeGuard[list[Tables]]:
-    tables = isinstance(value, list) and bool(value) and all(isinstance(v, dict) for v in value)
-    return tables and (old is None or isinstance(old, AoT))
 
 
 def _line_ends(written: str, text: str) -> str:
@@ -223,16 +228,6 @@ def _means(text: str, data: Tables) -> bool:
         return meaning(tomllib.loads(text.removeprefix(_BOM))) == meaning(data)
     except (ValueError, RecursionError):
         return False
-
-
-def meaning(value: object) -> str:
-    """What a plain TOML value means, whatever its keys' order: equal texts mean the same."""
-    # Text, because nan is not equal to itself and true is equal to 1.
-    if isinstance(value, dict):
-        return "{" + ",".join(f"{k!r}:{meaning(value[k])}" for k in sorted(value, key=str)) + "}"
-    if isinstance(value, (list, tuple)):
-        return "[" + ",".join(meaning(v) for v in value) + "]"
-    return repr(value)
 
 
 def _difference(old: str, new: str) -> Letters:

@@ -1,57 +1,182 @@
-"""Exchanging a whole list of tables, so that the tables that stay keep their comments and their spelling."""
+"""Exchanging a whole list of tables in a text, so that comments and spelling are kept.
+
+Only the lines of tables that are taken away go, and only what differs in a table is written anew.
+"""
 
 from __future__ import annotations
 
-from collections import defaultdict
+import re
+import tomllib
+from collections import defaultdict, deque
 from collections.abc import Mapping, Sequence
+from io import StringIO
+from typing import Any, NamedTuple
 
 import tomlkit
-from tomlkit.items import AoT, InlineTable, Table
+from tomlkit.exceptions import TOMLKitError
+from tomlkit.items import InlineTable
+
+from splitpin.folder.locate import lines_of
+from splitpin.folder.meaning import meaning
+
+Plain = Mapping[str, Any]
+NEW = -2
+"""In place of the number of a table: there was none."""
 
 
-def relist(listed: AoT, values: Sequence[Mapping[str, object]]) -> None:
-    """Let a list of tables hold the given values.
+class Block(NamedTuple):
+    """A table of the list as it is written."""
+
+    lead: str
+    """Blank lines and comments that lead to it; those of the first one stay above the list."""
+    own: str
+    """From its header to its last value."""
+    trail: str
+    """Comments that follow close upon it."""
+    value: Plain
+
+
+class Listing(NamedTuple):
+    """A text taken apart at the tables of a list."""
+
+    before: str
+    blocks: tuple[Block, ...]
+    after: str
+    """All that follows, with the comments that lead to it."""
+
+
+def relist(text: str, name: str, values: Sequence[Plain]) -> str | None:
+    """The text with a list of tables that says the given values; None when that list is written otherwise.
 
     Parameters
     ----------
-    listed
-        The list in its document; it is changed in place.
+    text
+        Valid TOML.
+    name
+        The key of the list at the top of the document; a list that is not there comes at the end.
     values
-        What each table shall say, as plain TOML values. One that says what a table of the list says
-        already is that table, with all that stands in it.
+        What each table shall say, as plain TOML values. One that says what a table of the list says already
+        is that table; so is one that differs only within the tables it holds (``set`` of a touch). No comment
+        goes but those between the lines of a table that is taken away.
     """
-    followed = bool(listed.body) and _ends_blank(listed.body[-1])
-    kept: defaultdict[str, list[Table]] = defaultdict(list)
-    for table in reversed(list(listed)):
-        kept[_means(table)].append(table)
-    while len(listed):
-        del listed[-1]
-    for n, value in enumerate(values, start=1):
-        same = kept[_means(value)]
-        table = same.pop() if same else _table(value)
-        if not _ends_blank(table) and (n < len(values) or followed):
-            table.add(tomlkit.nl())
-        listed.append(table)
-        table.trivia.indent = table.trivia.indent.lstrip("\n")  # the blank line is there already
+    listing = _listing(text, name)
+    if listing is None:
+        return None
+    kept = _matched(listing.blocks, values)
+    # What led to a table that goes leads to the next one now.
+    over, leads = "", []
+    for i, block in enumerate(listing.blocks):
+        leads.append(_joined(over, block.lead))
+        over = "" if i in kept else _joined(leads[-1], block.trail)
+    written, last = listing.before, -1
+    for i, value in zip(kept, values, strict=True):
+        if i == NEW:
+            whole = _table(name, value)
+        else:
+            block = listing.blocks[i]
+            whole = leads[i] + _updated(name, block, value) + block.trail
+        written = written + whole if last != NEW and i == last + 1 else _joined(written, whole)
+        last = i
+    after = _joined(over, listing.after)
+    return written + after if last == len(listing.blocks) - 1 else _joined(written, after)
 
 
-def _ends_blank(table: Table) -> bool:
-    return table.as_string().endswith("\n\n")
+def _listing(text: str, name: str) -> Listing | None:
+    starts = lines_of(text)
+    listed = tomllib.loads(text).get(name, [])
+    if (name,) not in starts:
+        return Listing(text, (), "")
+    heads = [starts.get((name, i), 0) - 1 for i in range(len(listed))] if isinstance(listed, list) else []
+    # Not splitlines, which knows more ends of lines than TOML does.
+    lines = list(StringIO(text, newline="\n"))
+    if not heads or not all(lines[head].lstrip().startswith("[[") for head in heads):
+        return None
+    theirs = (line - 1 for path, line in starts.items() if path[0] != name and line - 1 > heads[0])
+    end = min(theirs, default=len(lines))
+    if end < heads[-1]:
+        return None
+    blocks: list[Block] = []
+    lead = ""
+    for value, head, following in zip(listed, heads, [*heads[1:], end], strict=True):
+        close = following
+        while _says_nothing(lines[close - 1]):
+            close -= 1
+        open_ = next((n for n in range(close, following) if not lines[n].strip()), None)
+        if open_ is None:
+            # Comments with no blank line at all lead to what follows, if anything does.
+            open_ = close if following < len(lines) else following
+        own, trail = "".join(lines[head:close]), "".join(lines[close:open_])
+        blocks.append(Block(lead, own, trail, value))
+        lead = "".join(lines[open_:following])
+    return Listing("".join(lines[: heads[0]]), tuple(blocks), lead + "".join(lines[end:]))
 
 
-def _means(value: Mapping[str, object]) -> str:
-    plain = value.unwrap() if isinstance(value, Table) else value
-    return repr(sorted((key, repr(inner)) for key, inner in plain.items()))
+def _says_nothing(line: str) -> bool:
+    return not line.strip() or line.lstrip().startswith("#")
 
 
-def _table(value: Mapping[str, object]) -> Table:
+def _matched(blocks: Sequence[Block], values: Sequence[Plain]) -> list[int]:
+    """For each value the block that becomes it, each block once; :data:`NEW` for none."""
+    kept = [NEW] * len(values)
+    for say in (meaning, lambda value: meaning({k: v for k, v in value.items() if not isinstance(v, dict)})):
+        free: defaultdict[str, deque[int]] = defaultdict(deque)
+        for i, block in enumerate(blocks):
+            if i not in kept:
+                free[say(block.value)].append(i)
+        for n, value in enumerate(values):
+            if kept[n] == NEW and free[say(value)]:
+                kept[n] = free[say(value)].popleft()
+    return kept
+
+
+def _updated(name: str, block: Block, value: Plain) -> str:
+    """The lines of a table with other values, as little else changed as can be."""
+    if meaning(block.value) == meaning(value):
+        return block.own
+    for deep in (True, False):
+        # The writer that keeps comments stumbles over a few rare forms; what it wrote is read back to see.
+        try:
+            document = tomlkit.parse(block.own)
+            _change(document[name][0], block.value, value, deep=deep)
+            written = tomlkit.dumps(document)
+            if meaning(tomllib.loads(written)) == meaning({name: [value]}):
+                return written
+        except (TOMLKitError, ValueError, TypeError, LookupError, AttributeError):
+            continue
+    return _table(name, value)
+
+
+def _change(table: Any, old: Plain, new: Plain, *, deep: bool) -> None:
+    for key in old:
+        if key not in new:
+            del table[key]
+    for key, value in new.items():
+        before = old.get(key)
+        if deep and isinstance(value, dict) and isinstance(before, dict):
+            _change(table[key], before, value, deep=True)
+        elif key not in old or meaning(before) != meaning(value):
+            table[key] = _inline(value) if isinstance(value, dict) else value
+
+
+def _joined(above: str, below: str) -> str:
+    """Two parts of a document with one blank line between them."""
+    if not above:
+        return below
+    above = re.sub(r"(?:[ \t\r]*\n)*[ \t]*\Z", "\n", above, count=1)
+    below = re.sub(r"\A(?:[ \t\r]*\n)+", "", below)
+    return f"{above}\n{below}" if below else above
+
+
+def _table(name: str, value: Plain) -> str:
     table = tomlkit.table()
     for key, inner in value.items():
         table.add(key, _inline(inner) if isinstance(inner, Mapping) else inner)
-    return table
+    listed = tomlkit.aot()
+    listed.append(table)
+    return tomlkit.dumps({name: listed})
 
 
-def _inline(value: Mapping[str, object]) -> InlineTable:
+def _inline(value: Plain) -> InlineTable:
     # On one line, as people write them.
     table = tomlkit.inline_table()
     for key, inner in value.items():
