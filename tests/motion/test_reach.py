@@ -17,7 +17,12 @@ from splitpin.character.place import joints
 from splitpin.character.pose import Value, channels_of
 from splitpin.cutout.cutout import Cutout
 from splitpin.measure.table import Stage
-from splitpin.motion.move import Before, Motion, MoveError, Span
+from splitpin.motion.hop import Hop
+from splitpin.motion.move import Before, Motion, Move, MoveError, Span
+from splitpin.motion.reach import Reach
+from splitpin.motion.roll import Roll
+from splitpin.motion.slide import Slide
+from splitpin.motion.walk import Walk
 from splitpin.scene.scene import Scene
 from splitpin.sheet.expose import expose
 
@@ -120,6 +125,30 @@ def test_a_place_out_of_reach_is_pointed_at_and_the_sheet_says_what_is_missing()
     assert found.sheet.reports == ("reach of arm stays 12.5 mm short of 10, 192.5: out of reach",)
     shoulder, elbow, hand = places(dict(found.sheet.rows[-1].poses["arm"]))
     assert [shoulder, elbow, hand] == [pytest.approx((10, y), abs=1e-6) for y in (0, 100, 180)]
+
+
+def test_one_that_rides_reaches_a_place_told_from_the_pin_it_rides_on() -> None:
+    """The carrier is turned a quarter and twice as big; 120 mm along and 60 up from its shoulder pin."""
+    cast = {
+        "cart": {"character": "arm", "x": 30, "angle": 90, "scale": 2},
+        "arm": {"character": "arm", "rides": "cart.body.shoulder"},
+    }
+    move = {"move": "reach", "who": "arm", "piece": "lower", "end": "hand", "to": [120, 60]}
+    scene = Scene.model_validate(
+        {"format": 1, "panels": [{"name": "one", "seconds": 1}], "cast": cast, "moves": [move]}
+    )
+    found = expose("t", scene, {"cart": ARM, "arm": ARM}, Stage(1920, 1080, 400.0), Fraction(24), 2)
+    assert found.sheet.reports == ()
+    lower = next(p for p in found.sheet.rows[-1].placed if (p.who, p.piece) == ("arm", "lower"))
+    hand = lower.matrix.apply(800, 50)
+    assert hand == pytest.approx((30 - 2 * 60, 2 * 120), abs=1e-6)
+
+
+@pytest.mark.parametrize("kind", [Reach, Slide, Hop, Walk, Roll])
+def test_what_a_place_is_counted_from_is_said_for_those_who_ride_too(kind: type[Move]) -> None:
+    assert "of a member that rides, mm from the pin it rides on" in (
+        kind.model_fields["to"].description or ""
+    )
 
 
 def test_too_near_a_place_is_out_of_reach_too() -> None:

@@ -25,11 +25,11 @@ class Hop(Move):
     move: Literal["hop"]
     """Which move it is."""
     to: Point | None = None
-    """Where it lands: ``[x, y]``, mm on the table."""
+    """Where it lands: ``[x, y]``, mm on the table; of a member that rides, mm from the pin it rides on."""
     by: Point | None = None
     """Or how far it hops: ``[x, y]``, mm; on the spot when neither is given."""
     piece: Name | None = None
-    """The piece that hops, off its pin; the whole member when left out."""
+    """The piece that hops (``to`` is then its shift off its pin); the whole member when left out."""
     height: Number = 30.0
     """How high the middle of its arc is above the straight way, mm."""
     crouch: Number = 3.0

@@ -1,4 +1,4 @@
-"""reach: the end of a limb of two pieces goes to a place on the table."""
+"""reach: the end of a limb of two pieces goes to a place."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ class Reach(Move):
     """
 
     usual: ClassVar[int | None] = 6
-    summary: ClassVar[str] = "The end of a limb of two pieces goes to a place on the table."
+    summary: ClassVar[str] = "The end of a limb of two pieces goes to a place."
 
     move: Literal["reach"]
     """Which move it is."""
@@ -32,10 +32,10 @@ class Reach(Move):
     end: Name
     """The pin of the outer piece that goes to the place (``hand``)."""
     to: Point
-    """The place: ``[x, y]``, mm on the table."""
+    """The place: ``[x, y]``, mm on the table; of a member that rides, mm from the pin it rides on."""
     bend: Literal["anticlockwise", "clockwise"] = "anticlockwise"
-    """Which way the outer piece is bent off the direction of the other, as seen on the table: there are two
-    ways to reach a place."""
+    """Which way the outer piece is bent off the direction of the other, as seen where the member
+    stands: there are two ways to reach a place."""
     ease: Ease = "slow-in-out"
     """How it gains and loses speed."""
 

@@ -17,7 +17,7 @@ class Journey(Move):
     """A move along a way."""
 
     to: Point | None = None
-    """Where it ends: ``[x, y]``, mm on the table."""
+    """Where it ends: ``[x, y]``, mm on the table; of a member that rides, mm from the pin it rides on."""
     by: Point | None = None
     """Or how far it goes from where it lies: ``[x, y]``, mm."""
     arc: Number | None = None
@@ -64,7 +64,7 @@ class Journey(Move):
         if self.by is not None:
             return start[0] + self.by[0], start[1] + self.by[1]
         raise MoveError(
-            "to", "no place to go to", "to = [x, y] or by = [x, y]", "say where it goes, mm on the table"
+            "to", "no place to go to", "to = [x, y] or by = [x, y]", "say where it goes, or how far, mm"
         )
 
 

@@ -55,7 +55,7 @@ class Member(Plain):
     x: Number = 0.0
     """Where its root pin lies, mm right of the middle of the field; on a ride, of the pin it rides on."""
     y: Number = 0.0
-    """Where its root pin lies, mm above the middle of the field."""
+    """Where its root pin lies, mm above the middle of the field; on a ride, above the pin it rides on."""
     angle: Number = 0.0
     """Degrees anticlockwise."""
     scale: Positive = 1.0
