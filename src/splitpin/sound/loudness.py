@@ -64,14 +64,11 @@ def gated(cells: NDArray[np.float64]) -> float:
     return float(loudness_of(heard.mean()))
 
 
-def _weighted(
-    sound: NDArray[np.float64], state: NDArray[np.float64]
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    # Fetched when something is measured: it takes longer to load than to make a film again that is there.
-    from scipy.signal import sosfilt
+def _weighted(sound: NDArray[np.floating], state: NDArray[np.float64]) -> NDArray[np.float64]:
+    # Fetched when something is measured: compiled code takes long to load.
+    from splitpin.sound.biquad import filtered
 
-    weighted, state = sosfilt(K_WEIGHTING, sound, axis=1, zi=state)
-    return weighted, state
+    return np.asarray(filtered(K_WEIGHTING, sound, state))
 
 
 class Meter:
@@ -99,7 +96,7 @@ class Meter:
         self._pending = joined[whole:].copy()
 
     def _measure(self, chunk: NDArray[np.float32]) -> None:
-        weighted, self._state = _weighted(chunk.astype(np.float64), self._state)
+        weighted = _weighted(chunk, self._state)
         # What has died away is taken for nothing, else silence would be reckoned in slow subnormal numbers.
         self._state[np.abs(self._state) < 1e-30] = 0.0
         self._energy.extend(np.square(weighted).reshape(2, -1, CELL).sum(axis=(0, 2)))
@@ -126,10 +123,10 @@ class Meter:
     def _with_pending(self) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         energy = np.array(self._energy, dtype=np.float64)
         peaks = np.array(self._peaks, dtype=np.float64)
-        rest = self._pending[: len(self._pending) // CELL * CELL].T.astype(np.float64)
+        rest = self._pending[: len(self._pending) // CELL * CELL].T.copy()
         if not rest.size:
             return energy, peaks
-        weighted, _ = _weighted(rest, self._state)
+        weighted = _weighted(rest, self._state.copy())
         more = np.square(weighted).reshape(2, -1, CELL).sum(axis=(0, 2))
         high = np.abs(rest).reshape(2, -1, CELL).max(axis=(0, 2))
         return np.concatenate([energy, more]), np.concatenate([peaks, high])
