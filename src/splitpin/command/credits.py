@@ -16,6 +16,7 @@ def credits(  # noqa: A001 (the command is called so)
     to: Annotated[
         Path | None, typer.Option("-o", "--out", metavar="FILE", help="Write the roll as text.")
     ] = None,
+    again: Annotated[bool, typer.Option("--again", help="Write over a file of that name.")] = False,
     as_json: Json = False,
 ) -> None:
     """Say whose pictures and sounds are seen and heard in the film, and what is unresolved.
@@ -31,7 +32,10 @@ def credits(  # noqa: A001 (the command is called so)
     with guarded(folder, as_json=as_json):
         from splitpin.folder.save import write_whole
         from splitpin.jobs.credits import credits_of
+        from splitpin.jobs.output import refuse_output
 
+        if to is not None:
+            refuse_output(to, [".txt", ".md"], again=again)
         found = credits_of(folder)
         if to is not None:
             write_whole(to, found.roll.encode("utf-8"))

@@ -68,7 +68,7 @@ def cut(
             show_default=False,
         ),
     ] = None,
-    again: Annotated[bool, typer.Option("--again", help="Write over a cut-out of that name.")] = False,
+    again: Annotated[bool, typer.Option("--again", help="Write over a piece of that name.")] = False,
     as_json: Json = False,
 ) -> None:
     """Cut a thing out of a picture: a rough loop around it is enough, strokes correct.
@@ -87,20 +87,29 @@ def cut(
     with guarded(into or Path(), as_json=as_json):
         from splitpin.cutout.mistake import CutError
         from splitpin.jobs import cut as job
+        from splitpin.jobs.asked import asked
+        from splitpin.jobs.output import refuse_both
         from splitpin.jobs.recut import recut
 
+        refuse_both("cut", {"-o": to, "--into": into})
+        refuse_both("cut", {"--recipe": recipe, "--into": into})
+        refuse_both("cut", {"-o": to, "--name": name})
         if recipe is not None:
-            made = recut(recipe, to)
+            made = recut(recipe, to, again=again)
         else:
             if picture is None:
                 raise CutError("cut", "no picture", "a picture, or --recipe", "see: splitpin cut --help")
-            asked = job.asked(
-                loop=loop, box=box, keep=keep, drop=drop, edge=edge, knife=knife, ink=ink, ppi=ppi
-            )
+            wanted = asked(loop=loop, box=box, keep=keep, drop=drop, edge=edge, knife=knife, ink=ink, ppi=ppi)
             if into is not None:
-                made = job.cut_into(into, job.named(into, picture), asked, name or picture.stem, again=again)
+                made = job.cut_into(
+                    into,
+                    job.named(into, picture),
+                    wanted,
+                    picture.stem if name is None else name,
+                    again=again,
+                )
             elif to is not None:
-                made = job.cut(picture, asked, to)
+                made = job.cut(picture, wanted, to, again=again)
             else:
                 raise CutError("cut", "nowhere to put the piece", "-o or --into", "see: splitpin cut --help")
         if as_json:

@@ -37,6 +37,7 @@ def fit(
     show: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write before and after, side by side, as PNG.")
     ] = None,
+    again: Annotated[bool, typer.Option("--again", help="Write over pictures of these names.")] = False,
     as_json: Json = False,
 ) -> None:
     """Make scans fit: straight, cropped, with white paper and black ink, without printed dots.
@@ -60,7 +61,7 @@ def fit(
         several: list[str | None] = list(names or (pictures_in(place) if place.is_dir() else [])) or [None]
         if len(several) > 1 and (to is not None or show is not None):
             raise FolderError(str(place), "one file for several pictures", "one picture", "name one picture")
-        done = [fit_picture(place, name, wanted, ppi, to, show) for name in several]
+        done = [fit_picture(place, name, wanted, ppi, to, show, again=again) for name in several]
         if as_json:
             say_json({"pictures": [_as_data(d) for d in done]})
             return
@@ -79,11 +80,12 @@ def _box(text: str | None) -> tuple[int, int, int, int] | None:
     if text is None:
         return None
     from splitpin.folder.mistake import FolderError
+    from splitpin.jobs.asked import box_of
 
-    try:
-        left, top, width, height = (int(part) for part in text.split(","))
-    except ValueError:
-        raise FolderError("--crop", text, "four whole numbers", "write LEFT,TOP,WIDTH,HEIGHT") from None
+    box = box_of("--crop", text)
+    if any(v != int(v) for v in box):
+        raise FolderError("--crop", text, "four whole numbers", "write LEFT,TOP,WIDTH,HEIGHT")
+    left, top, width, height = map(int, box)
     return left, top, width, height
 
 

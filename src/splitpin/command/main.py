@@ -25,6 +25,7 @@ from splitpin.command.reference import reference
 from splitpin.command.sheet import sheet
 from splitpin.command.speak import DONE, FAILED, INTERRUPTED, WRONG, UnsaidError, err, say_mistake
 from splitpin.command.split import split
+from splitpin.command.wanted import wanted
 
 COMMANDS: tuple[Callable[..., None], ...] = (
     new,
@@ -45,6 +46,19 @@ COMMANDS: tuple[Callable[..., None], ...] = (
 
 class _Program(TyperGroup):
     """The program. Asked for JSON, it says in JSON, too, what is wrong with the words it was given."""
+
+    def invoke(self, ctx: Any) -> Any:
+        try:
+            return super().invoke(ctx)
+        except Exception as wrong:
+            param, where = getattr(wrong, "param", None), getattr(wrong, "ctx", None)
+            command = next((c for c in COMMANDS if c.__name__ == getattr(where, "info_name", None)), None)
+            if hasattr(wrong, "message") and param is not None and command is not None:
+                words = wanted(command, str(param.name))
+                # A value that is missing altogether has no message yet, and is told well.
+                if words is not None and wrong.message:
+                    wrong.message = f"it takes {words}"
+            raise
 
     def main(self, args: Any = None, *names: Any, **settings: Any) -> Any:
         words = sys.argv[1:] if args is None else args

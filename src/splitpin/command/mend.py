@@ -73,7 +73,7 @@ def mend(
         Path | None,
         typer.Option(metavar="RECIPE.toml", help="Mend again by a recipe.", show_default=False),
     ] = None,
-    again: Annotated[bool, typer.Option("--again", help="Write over a cut-out of that name.")] = False,
+    again: Annotated[bool, typer.Option("--again", help="Write over pictures of these names.")] = False,
     as_json: Json = False,
 ) -> None:
     """Fill the hole that a piece leaves, or a scratch, with what the rest of the picture is made of.
@@ -92,7 +92,11 @@ def mend(
         from splitpin.cutout.mistake import CutError
         from splitpin.jobs import mend as job
         from splitpin.jobs.cut import named
+        from splitpin.jobs.output import refuse_both
 
+        refuse_both("mend", {"-o": to, "--into": into, "--recipe": recipe})
+        refuse_both("mend", {"-o": to, "--name": name})
+        refuse_both("mend", {"--recipe": recipe, "--patch": patch})
         if recipe is not None:
             done = job.mend_again(recipe, job.read_mend_recipe(recipe))
         else:
@@ -102,9 +106,11 @@ def mend(
             printed = None if patch is None else job.Printed(patch, underlap, ppi)
             if into is not None:
                 known = named(into, picture)
-                done = job.mend_into(into, known, name or f"{known}-clean", mending, printed, again=again)
+                done = job.mend_into(
+                    into, known, f"{known}-clean" if name is None else name, mending, printed, again=again
+                )
             elif to is not None:
-                done = job.mend_file(picture, to, mending, printed)
+                done = job.mend_file(picture, to, mending, printed, again=again)
             else:
                 raise CutError(
                     "mend", "nowhere to put the picture", "-o or --into", "see: splitpin mend --help"

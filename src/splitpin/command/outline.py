@@ -27,6 +27,7 @@ def outline(
     svg: Annotated[
         Path | None, typer.Option("--svg", metavar="FILE", help="Write the line as a drawing at true size.")
     ] = None,
+    again: Annotated[bool, typer.Option("--again", help="Write over a drawing of that name.")] = False,
     as_json: Json = False,
 ) -> None:
     """Find the line along which a cut-out is cut from paper: smooth curves, holes included.
@@ -41,7 +42,7 @@ def outline(
         from splitpin.cutout.outline import svg_path
         from splitpin.jobs.outline import outline as draw
 
-        found, size = draw(piece, tolerance, margin, width, svg)
+        found, size = draw(piece, tolerance, margin, width, svg, again=again)
         if as_json:
             say_json(
                 {

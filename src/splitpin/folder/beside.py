@@ -10,7 +10,9 @@ from splitpin.cutout.cutout import Cutout, CutoutDocument
 from splitpin.folder import pictures, sounds
 from splitpin.folder.gather import Gathering
 from splitpin.folder.mistake import Mistake
+from splitpin.folder.naming import NAMES, is_name, plain_name
 from splitpin.folder.takes import Take, read_name
+from splitpin.folder.tree import unfit
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely
 from splitpin.measure.provenance import Provenance
@@ -55,6 +57,7 @@ def measured_cutouts(
                     )
                 )
     names = gathering.tree.names("cutouts")
+    tell_misnamed(gathering, "cutouts", (".png",))
     for picture in names:
         stem = PurePosixPath(picture).stem
         if picture.endswith(".png") and f"{stem}.toml" not in names and stem not in uses:
@@ -68,6 +71,32 @@ def measured_cutouts(
                 )
             )
     return cutouts
+
+
+def tell_misnamed(gathering: Gathering, place: str, endings: Collection[str]) -> None:
+    """Warn of pictures that no document can name.
+
+    Parameters
+    ----------
+    gathering
+        What was read so far.
+    place
+        ``cutouts`` or ``pictures``; a sound is named by its file, whatever that is called.
+    endings
+        The endings of pictures there.
+    """
+    for file in gathering.tree.names(place):
+        path = PurePosixPath(file)
+        if path.suffix.lower() in endings and not is_name(path.stem) and unfit(file) is None:
+            better = plain_name(path.stem)
+            document = f"{path.stem}.toml"
+            beside = f", and {document} likewise" if document in gathering.tree.names(place) else ""
+            gathering.warnings.append(
+                Mistake(
+                    f"{place}/{file}", None, "a name that no document can say", f"a name of {NAMES}",
+                    f"rename it to {better}{path.suffix}{beside}",
+                )
+            )  # fmt: skip
 
 
 def _no_picture(name: str, path: tuple[str | int, ...]) -> Fault:
@@ -97,6 +126,8 @@ def check_provenance(
     """
     endings = pictures.ENDINGS if place == "pictures" else sounds.ENDINGS
     files = [n for n in gathering.tree.names(place) if PurePosixPath(n).suffix.lower() in endings]
+    if place == "pictures":
+        tell_misnamed(gathering, place, endings)
     told: dict[str, str] = {}
     for name, document in documents.items():
         at = f"{place}/{name}.toml"

@@ -11,13 +11,14 @@ from typing import Any, cast
 
 from pydantic import BaseModel
 
+from splitpin.measure.plain import NAME_PATTERN
+
 Schema = Mapping[str, Any]
 FAR = 1e6
 """The bound that every plain number has; said only where it is overstepped."""
 
-NAME = r"^[^\W_][\w-]{0,79}$"
 PATTERNS = {
-    NAME: "a name (letters, digits, `-`, `_`)",
+    NAME_PATTERN: "a name (letters, digits, `-`, `_`)",
     r"^[^\W_][\w-]*\.[^\W_][\w-]*$": "`piece.pin`",
     r"^[^\W_][\w-]*(\.[^\W_][\w-]*){2}$": "`member.piece.pin`",
     r"^#[0-9a-fA-F]{6}$": 'a colour such as `"#f2ead8"`',
@@ -101,7 +102,7 @@ def words_for(root: Schema, node: Schema, *, brief: bool = False) -> str:
     if kind in ("integer", "number"):
         return _TYPES[kind] + _bounds(node, brief)
     if kind == "string":
-        return "a name" if brief and node.get("pattern") == NAME else _text(node)
+        return "a name" if brief and node.get("pattern") == NAME_PATTERN else _text(node)
     if kind == "array":
         return _array(root, node, brief)
     if kind == "object" or "properties" in node:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import re
 import shutil
 import unicodedata
 from collections.abc import Callable, Sequence
@@ -18,9 +17,10 @@ from splitpin.device.found import read_found
 from splitpin.device.pictures import PictureError
 from splitpin.folder.kinds import FILM_FILE, PICTURE
 from splitpin.folder.mistake import FileError, FolderError, Mistake
+from splitpin.folder.naming import plain_name
 from splitpin.folder.pictures import ENDINGS, measure_picture
+from splitpin.folder.plainly import faults_in
 from splitpin.folder.save import write_whole
-from splitpin.folder.tree import kept_for_devices
 from splitpin.jobs.ready import RefusedError
 from splitpin.picture.document import PictureDocument
 
@@ -124,7 +124,7 @@ def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None)
     brought: list[Brought] = []
     for picture in seen:
         duplicate = picture.digest in known
-        name = known[picture.digest] if duplicate else _free(_plain(picture.path.stem), picture, taken)
+        name = known[picture.digest] if duplicate else _free(plain_name(picture.path.stem), picture, taken)
         results = [
             Brought(
                 str(picture.path), called, i + 1, page.width, page.height, told.ppi or page.ppi, duplicate,
@@ -172,13 +172,6 @@ def _known(folder: Path) -> dict[str, str]:
             with path.open("rb") as file:
                 known.setdefault(hashlib.file_digest(file, "sha256").hexdigest(), path.stem)
     return known
-
-
-def _plain(stem: str) -> str:
-    """A file's name as a name in the folder: letters, digits, ``-`` and ``_``."""
-    text = unicodedata.normalize("NFC", stem).strip()
-    text = re.sub(r"[^\w-]+", "-", text).strip("-_")[:70]
-    return f"picture-{text}" if kept_for_devices(text) else text or "picture"
 
 
 def _key(name: str) -> str:
@@ -255,12 +248,6 @@ def _document(told: Told, extra: dict[str, object]) -> str:
     try:
         PictureDocument.model_validate(says)
     except ValidationError as e:
-        first = e.errors()[0]
-        context = first.get("ctx", {})
-        raise FolderError(
-            f"--{first['loc'][0]}",
-            f"{first['input']!r}: {first['msg']}",
-            str(context.get("expected", "what the film folder reference tells of this key")),
-            str(context.get("remedy", "say it otherwise")),
-        ) from None
+        fault = faults_in(e, PictureDocument, says)[0]
+        raise FolderError(f"--{fault.path[0]}", fault.found, fault.expected, fault.remedy) from None
     return tomlkit.dumps(says)

@@ -14,6 +14,7 @@ from splitpin.folder.edit import Edit, apply
 from splitpin.folder.kinds import PICTURE
 from splitpin.folder.mistake import FolderError
 from splitpin.jobs.found import Found, as_found, find_found
+from splitpin.jobs.output import refuse_output
 from splitpin.picture.find_fit import FoundFit, Wanted, find_fit, pair
 from splitpin.picture.fit import Fit, fitted
 
@@ -48,6 +49,8 @@ def fit_picture(
     ppi: float | None = None,
     out: Path | None = None,
     show: Path | None = None,
+    *,
+    again: bool = False,
 ) -> Fitted:
     """Look a scan through.
 
@@ -68,6 +71,8 @@ def fit_picture(
         Where the picture made fit goes, as PNG.
     show
         Where before and after go, side by side, as PNG.
+    again
+        Write over pictures of these names.
 
     Raises
     ------
@@ -79,6 +84,9 @@ def fit_picture(
         raise FolderError(
             str(place), "no place for the result", "-o FILE", "say where the fitted picture shall go"
         )
+    for path, other in ((out, None), (show, out)):
+        if path is not None:
+            refuse_output(path, [".png"], again=again, used=[found.path, other])
     rgb = as_found(found)
     _inside(found, rgb, wanted)
     looked = find_fit(rgb, wanted)
@@ -112,8 +120,6 @@ def _inside(found: Found, rgb: NDArray[np.uint8], wanted: Wanted) -> None:
 
 
 def _write(path: Path, picture: NDArray[np.uint8]) -> None:
-    if path.suffix.lower() != ".png":
-        raise FolderError(str(path), "a name without .png", "a PNG file", "let the name end in .png")
     try:
         write_png(path, picture)
     except OSError as e:

@@ -22,7 +22,9 @@ from splitpin.device.pictures import encode_png
 from splitpin.folder.kinds import CUTOUT
 from splitpin.folder.mistake import FolderError
 from splitpin.folder.save import write_whole
+from splitpin.jobs.cut import place_of_cutout
 from splitpin.jobs.found import find_found, open_found
+from splitpin.jobs.output import refuse_output
 from splitpin.jobs.piece import open_piece
 from splitpin.jobs.recut import read_recipe
 
@@ -86,15 +88,22 @@ def mend_file(
     mending: Mending,
     printed: Printed | None = None,
     progress: Progress | None = None,
+    *,
+    again: bool = False,
 ) -> Mended:
     """Mend any picture into a new one; the old one stays as it is.
+
+    Files of the new ones' names are written over only ``again``.
 
     Raises
     ------
     FolderError, CutError
         When something cannot be read or written, or the hole does not fit.
     """
-    _png(out)
+    read = [picture, mending.hole, mending.piece]
+    refuse_output(out, [".png"], again=again, used=read)
+    if printed is not None:
+        refuse_output(printed.file, [".png"], again=again, used=[*read, out])
     rgb = open_found(picture)
     hole = _hole(rgb, mending)
     clean = mend(rgb, hole, seed=mending.seed, progress=progress)
@@ -128,7 +137,7 @@ def mend_into(
     printed, progress
         As for :func:`mend_file`.
     again
-        Write over a cut-out of that name.
+        Write over a cut-out of that name, and over the hole and the patch.
 
     Raises
     ------
@@ -136,14 +145,16 @@ def mend_into(
         When something cannot be read or written, or the hole does not fit.
     """
     found = find_found(root, picture)
-    out = root / CUTOUT.place / f"{name}.png"
-    if not again and (out.exists() or out.with_suffix(".toml").exists()):
+    out = place_of_cutout(root, name, again=again)
+    holed = None if mending.hole is None else root / HOLES / f"{name}.png"
+    if mending.piece is not None and mending.piece.stem == name:
         raise FolderError(
-            f"{CUTOUT.place}/{name}.png",
-            "a cut-out of that name",
-            "a new name",
-            "name another, or say --again",
+            "--name", f"{name}, the cut-out that left the hole", "a cut-out of its own", "name another"
         )
+    if holed is not None and mending.hole is not None and holed.resolve() != mending.hole.resolve():
+        refuse_output(holed, [".png"], again=again)
+    if printed is not None:
+        refuse_output(printed.file, [".png"], again=again, used=[found.path, mending.hole, out, holed])
     if mending.piece is not None and mending.piece.resolve().parent != (root / CUTOUT.place).resolve():
         raise FolderError(
             str(mending.piece), "a recipe outside the film folder", "one in cutouts/", "cut with --into"
@@ -156,9 +167,9 @@ def mend_into(
         kind="mend", picture=picture, piece=None if mending.piece is None else mending.piece.stem, hole=kept,
         grow=mending.grown_by, seed=mending.seed,
     )  # fmt: skip
-    if mending.hole is not None:
+    if mending.hole is not None and holed is not None:
         drawn = np.where(hole_in(_mask(mending.hole)), 255, 0).astype(np.uint8)
-        write_whole(root / kept, encode_png(np.dstack([drawn] * 3), 6))
+        write_whole(holed, encode_png(np.dstack([drawn] * 3), 6))
     ppi = _ppi(found.path, found.document.ppi)
     document = CutoutDocument(
         format=1, width_mm=rgb.shape[1] * MM_PER_INCH / (ppi or PPI), picture=picture, recipe=recipe
@@ -253,7 +264,6 @@ def _ppi(picture: Path, told: float | None) -> float | None:
 
 
 def _print(done: Mended, clean: Rgb, hole: Mask, printed: Printed, told: float | None) -> Mended:
-    _png(printed.file)
     ppi = printed.ppi or told
     if ppi is None:
         raise CutError(
@@ -263,8 +273,3 @@ def _print(done: Mended, clean: Rgb, hole: Mask, printed: Printed, told: float |
     write_whole(printed.file, encode_png(made.rgba, 6, ppi))
     size = (made.box[2] * MM_PER_INCH / ppi, made.box[3] * MM_PER_INCH / ppi)
     return done._replace(patch=printed.file, patch_box=made.box, patch_mm=size)
-
-
-def _png(path: Path) -> None:
-    if path.suffix.lower() != ".png":
-        raise FolderError(str(path), f"the ending {path.suffix or 'is missing'}", ".png", "name a PNG file")

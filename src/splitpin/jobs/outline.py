@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 from typing import NamedTuple
 
@@ -9,6 +10,7 @@ from splitpin.cutout.outline import TOLERANCE_MM, Outline, svg
 from splitpin.cutout.outline import outline as find
 from splitpin.folder.mistake import FolderError
 from splitpin.folder.save import write_whole
+from splitpin.jobs.output import refuse_output
 from splitpin.jobs.piece import open_piece
 
 
@@ -26,6 +28,8 @@ def outline(
     margin: float = 0.0,
     width_mm: float | None = None,
     file: Path | None = None,
+    *,
+    again: bool = False,
 ) -> Drawn:
     """Find the cut line of a piece, and write it as a drawing.
 
@@ -39,6 +43,8 @@ def outline(
         How wide its picture is on the table; by its document when left out.
     file
         Where the SVG goes; nowhere when left out.
+    again
+        Write over a drawing of that name.
 
     Raises
     ------
@@ -47,6 +53,8 @@ def outline(
     CutError
         When it has no cut line.
     """
+    if file is not None:
+        refuse_output(file, [".svg"], again=again, used=[piece])
     opened = open_piece(piece)
     if width_mm is None and opened.document is not None:
         width_mm = opened.document.width_mm
@@ -57,6 +65,11 @@ def outline(
             f"its width in millimetres, in {piece.with_suffix('.toml').name} or with --width",
             "measure it, and say --width MM",
         )
+    for option, value in (("--tolerance", tolerance), ("--width", width_mm)):
+        if not 0 < value < math.inf:
+            raise FolderError(option, f"{value:g} mm", "more than 0 mm", f"give another {option}")
+    if not math.isfinite(margin):
+        raise FolderError("--margin", f"{margin:g} mm", "a number of mm", "give another --margin")
     height, width = opened.rgba.shape[:2]
     mm = width_mm / width
     found = find(opened.rgba[..., 3], mm, tolerance, margin)

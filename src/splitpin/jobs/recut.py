@@ -19,11 +19,12 @@ from splitpin.folder.pictures import measure_picture
 from splitpin.folder.read import read_file
 from splitpin.folder.save import write_whole
 from splitpin.jobs.cut import PPI, Made, opened, write_png
-from splitpin.jobs.found import find_found
+from splitpin.jobs.found import Found, find_found
+from splitpin.jobs.output import refuse_output
 from splitpin.jobs.piece import open_piece
 
 
-def recut(recipe_file: Path, out: Path | None = None) -> Made:
+def recut(recipe_file: Path, out: Path | None = None, *, again: bool = False) -> Made:
     """Make a piece again: the same bytes while its recipe and what it was made of are the same.
 
     Parameters
@@ -33,6 +34,8 @@ def recut(recipe_file: Path, out: Path | None = None) -> Made:
     out
         Where the piece goes; the PNG beside the recipe when left out. The recipe itself keeps its words; only
         the width of the piece, and its place in what was split, are written anew when they change.
+    again
+        Write over a file ``out`` of that name.
 
     Raises
     ------
@@ -42,10 +45,14 @@ def recut(recipe_file: Path, out: Path | None = None) -> Made:
     document = read_recipe(recipe_file)
     recipe = document.recipe
     if isinstance(recipe, SplitRecipe):
-        piece, mm = _split_off(recipe_file.parent / f"{recipe.cutout}.png", recipe)
+        whole = recipe_file.parent / f"{recipe.cutout}.png"
+        _refuse(out, whole, again=again)
+        piece, mm = _split_off(whole, recipe)
     else:
         recipe = cast(Recipe, recipe)
-        piece, mm = _cut(recipe_file, recipe), MM_PER_INCH / (recipe.ppi or PPI)
+        found = _found(recipe_file, recipe)
+        _refuse(out, found.path, again=again)
+        piece, mm = Cutting(opened(found)).cut(recipe), MM_PER_INCH / (recipe.ppi or PPI)
     if out is None:
         _keep_scale(recipe_file, document, piece, mm)
     target = out or recipe_file.with_suffix(".png")
@@ -74,11 +81,15 @@ def read_recipe(file: Path) -> CutoutDocument:
     return value
 
 
-def _cut(recipe_file: Path, recipe: Recipe) -> Piece:
+def _refuse(out: Path | None, source: Path, *, again: bool) -> None:
+    if out is not None:
+        refuse_output(out, [".png"], again=again, used=[source])
+
+
+def _found(recipe_file: Path, recipe: Recipe) -> Found:
     home = recipe_file.resolve().parent
     in_film = home.name == CUTOUT.place and (home.parent / FILM_FILE).is_file()
-    found = find_found(home.parent, recipe.picture) if in_film else find_found(home / recipe.picture)
-    return Cutting(opened(found)).cut(recipe)
+    return find_found(home.parent, recipe.picture) if in_film else find_found(home / recipe.picture)
 
 
 def _split_off(whole: Path, recipe: SplitRecipe) -> tuple[Piece, float]:

@@ -9,6 +9,7 @@ from splitpin.folder.edit import DELETED, Edit, apply
 from splitpin.folder.load import FilmFolder, load
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.save import write_whole
+from splitpin.jobs.output import refuse_output
 from splitpin.jobs.ready import RefusedError
 from splitpin.measure.likely import likely
 from splitpin.scene.scene import Scene
@@ -66,15 +67,12 @@ def write_table(root: Path, scene: str, file: Path, *, again: bool = False) -> i
     Raises
     ------
     FolderError
-        When the file is there already and not to be written ``again``, or cannot be written.
+        When the file is there already and not to be written ``again``, is no table, or cannot be written.
     RefusedError
         When the scene has mistakes.
     """
+    refuse_output(file, [".csv", ".txt"], again=again)
     found = sheet_of(root, scene)
-    if file.is_dir():
-        raise FolderError(str(file), "a folder", "a file to write", "name a file, such as sheet.csv")
-    if file.exists() and not again:
-        raise FolderError(str(file), "it is there already", "a new file", "name another, or say --again")
     if not file.parent.is_dir():
         raise FolderError(str(file.parent), "no such folder", "a folder", "make it first, or name another")
     write_whole(file, write_csv(found.sheet, found.folder.figures(scene)).encode("utf-8"))

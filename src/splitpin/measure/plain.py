@@ -18,7 +18,10 @@ Count = Annotated[int, Field(strict=True, ge=1, le=1_000_000)]
 Point = tuple[Number, Number]
 """``[x, y]``: millimetres on the table (y up) or pixels in a picture (y down); the key says which."""
 
-Name = Annotated[str, StringConstraints(strict=True, pattern=r"^[^\W_][\w-]{0,79}$")]
+NAME_PATTERN = r"^[^\W_][\w-]{0,79}$"
+"""What a name looks like, as a regular expression."""
+
+Name = Annotated[str, StringConstraints(strict=True, pattern=NAME_PATTERN)]
 """A name: letters of any alphabet, digits, ``-`` and ``_``; no spaces, no dots, no slashes."""
 
 Text = Annotated[str, StringConstraints(strict=True, max_length=4000)]

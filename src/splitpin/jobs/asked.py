@@ -1,0 +1,104 @@
+"""A recipe for cutting, of what was asked for in words and files."""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from splitpin.cutout.recipe import Recipe
+from splitpin.folder.mistake import FolderError
+from splitpin.folder.plainly import faults_in
+
+MOST_BYTES = 4 << 20
+POINTS = "points in pixels, [[x, y], …]"
+STROKES = 'strokes, [{"points": [[x, y], …], "radius": pixels}, …]'
+
+Box = tuple[float, float, float, float]
+
+
+def asked(
+    *,
+    loop: Path | None,
+    box: str | None,
+    keep: Path | None,
+    drop: Path | None,
+    edge: str,
+    knife: Path | None,
+    ink: float,
+    ppi: float | None,
+) -> Recipe:
+    """A recipe of what was asked for.
+
+    Raises
+    ------
+    FolderError
+        When one of them says something else.
+    """
+    words: dict[str, object] = {"edge": edge, "ink_mm": float(ink), "ppi": ppi}
+    said = {"edge": ("--edge", edge), "ink_mm": ("--ink", f"{ink:g}"), "ppi": ("--ppi", f"{ppi or 0:g}")}
+    if box is not None:
+        words["box"], said["box"] = box_of("--box", box), ("--box", box)
+    files = {
+        "loop": (loop, POINTS),
+        "knife": (knife, POINTS),
+        "keep": (keep, STROKES),
+        "drop": (drop, STROKES),
+    }
+    for key, (file, wanted) in files.items():
+        if file is not None:
+            words[key] = _read_json(file, wanted)
+    try:
+        return Recipe.model_validate(words)
+    except ValidationError as e:
+        fault = faults_in(e, Recipe, words)[0]
+    key = str(fault.path[0])
+    if key in said:
+        where, found = said[key]
+        raise FolderError(where, found[:80], fault.expected, f"give another {where}")
+    file, wanted = files[key]
+    place = "".join(f"[{p}]" if isinstance(p, int) else f".{p}" for p in fault.path[1:]) or "the top"
+    # Of a key the fault tells the name too, but a person sees a list without one.
+    found = re.sub(r"^`\w+` is ", "", fault.found)
+    if fault.path[1:]:
+        wanted += f"; there: {fault.expected}"
+    raise FolderError(str(file), f"at {place}: {found}", wanted, "write it so")
+
+
+def box_of(option: str, text: str) -> Box:
+    """A box from words, ``X,Y,W,H`` in pixels.
+
+    Raises
+    ------
+    FolderError
+        When it is something else, or has no inside.
+    """
+    wanted = "X,Y,W,H: four numbers, in pixels"
+    try:
+        left, top, width, height = (float(v) for v in text.split(","))
+    except ValueError:
+        raise FolderError(option, text[:80] or "nothing", wanted, f"write {option} 10,20,300,200") from None
+    if not all(math.isfinite(v) and abs(v) <= 1e6 for v in (left, top, width, height)):
+        raise FolderError(option, text[:80], wanted, "name a box in the picture")
+    if width <= 0 or height <= 0:
+        raise FolderError(
+            option, f"a box {width:g} wide and {height:g} high", "a width and a height above 0",
+            f"write {option} LEFT,TOP,WIDTH,HEIGHT",
+        )  # fmt: skip
+    return left, top, width, height
+
+
+def _read_json(file: Path, wanted: str) -> object:
+    where = str(file)
+    try:
+        if file.stat().st_size > MOST_BYTES:
+            raise FolderError(where, "a file of more than 4 MB", wanted, "name another file")
+        return json.loads(file.read_text(encoding="utf-8-sig"))
+    except OSError as e:
+        why = f"it cannot be read ({e.strerror or type(e).__name__})"
+        raise FolderError(where, why, wanted, "look at its name and permissions") from None
+    except (ValueError, RecursionError):
+        raise FolderError(where, "something that is not JSON", wanted, "look for a missing bracket") from None
