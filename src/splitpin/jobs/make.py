@@ -10,6 +10,7 @@ from splitpin.device.beside import sweep
 from splitpin.device.lock import alone_in
 from splitpin.film.document import Outlet
 from splitpin.folder.mistake import FolderError, Mistake
+from splitpin.jobs.leftover import left_over
 from splitpin.jobs.names import clashes, outlets_of, path_of
 from splitpin.jobs.outlet_film import order_film
 from splitpin.jobs.outlet_pictures import order_pictures
@@ -112,6 +113,7 @@ def make(
     warnings = (
         *(f"{w.place}: {w.found}; {w.remedy}" for w in (*prepared.warnings, *sound.warnings)),
         *(f"outlet {outlet.name}: {outlet.report}" for outlet in made if outlet.report),
+        *left_over(shop.made, shop.film),
     )
     seconds = float(seconds_of(frames, shop.film.exact_rate))
     return Made(made, frames, seconds, tuple(dict.fromkeys(warnings)), shop.counts)
@@ -177,13 +179,13 @@ def _chosen(prepared: Ready, names: Sequence[str] | None) -> dict[str, Outlet]:
         for name in names or ()
         if name not in there
     ]
-    wrong += clashes(film, None if prepared.whole else prepared.scenes)
+    wrong += clashes(film, prepared.scenes if prepared.alone else None)
     if wrong:
         raise RefusedError(wrong)
     return {name: outlet for name, outlet in there.items() if names is None or name in names}
 
 
 def _order(shop: Shop, name: str, outlet: Outlet, sound: Sounding) -> Order:
-    path = shop.root / path_of(shop.film, name, None if shop.ready.whole else shop.ready.scenes)
+    path = shop.root / path_of(shop.film, name, shop.ready.scenes if shop.ready.alone else None)
     order = order_pictures if outlet.kind == "pictures" else order_film
     return order(shop, name, outlet, sound, path)

@@ -11,6 +11,8 @@ from splitpin.film.document import Film, Outlet
 from splitpin.folder.mistake import Mistake
 from splitpin.folder.tree import kept_for_devices
 
+LONGEST = 120
+"""Letters of a film's name before its outlet and its ending."""
 OURS = ("segments", "sounds", "fitted")
 """The folders in ``made/`` of what is kept."""
 
@@ -35,7 +37,7 @@ def path_of(film: Film, outlet: str, scenes: Sequence[str] | None = None) -> Pat
     outlets = outlets_of(film)
     stem = file_stem(film.title)
     if scenes is not None:
-        stem = f"{stem}-{'-'.join(scenes)}"[:120]
+        stem = f"{stem}-{'-'.join(scenes)}"[:LONGEST]
     if outlet != next(iter(outlets)):
         stem = f"{stem}-{outlet}"
     return Path("made", stem if outlets[outlet].kind == "pictures" else f"{stem}.mp4")

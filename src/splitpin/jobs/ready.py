@@ -9,6 +9,7 @@ from typing import NamedTuple
 from splitpin.film.exposures import exposures
 from splitpin.film.segments import Segment, cut
 from splitpin.folder.gather import in_order
+from splitpin.folder.kinds import FILM_FILE
 from splitpin.folder.load import FilmFolder, load, nothing_read
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.sheets import expose_all
@@ -38,6 +39,9 @@ class Ready(NamedTuple):
     segments: tuple[Segment, ...]
     """Their segments; the first begins at frame 0."""
     warnings: tuple[Mistake, ...]
+    """What a check says of the film's own document, the scenes asked for, and their takes."""
+    alone: bool = False
+    """Whether scenes were asked for by name: they are a film of their own, even when it is all of them."""
 
     @property
     def whole(self) -> bool:
@@ -102,10 +106,13 @@ def ready(root: Path, scenes: Sequence[str] | None = None) -> Ready:
         segments += cut(name, first, sheet.paper, shown, film.exact_rate)
         first += sheet.frames
     sheets = tuple(exposed.sheets[name] for name in film.scenes)
-    asked = [w for w in exposed.warnings if _scene_of(w) in wanted]
+    told = [*folder.warnings, *exposed.warnings]
+    asked = [w for w in told if w.file == FILM_FILE or _scene_of(w) in wanted]
     if len(wanted) == len(sheets):
+        # Takes in a folder of another name are perhaps meant for a scene that is shown.
+        asked += [w for w in told if w.file.startswith("takes/") and _scene_of(w) not in folder.scenes]
         asked += unshown
-    return Ready(folder, sheets, wanted, tuple(segments), in_order(asked))
+    return Ready(folder, sheets, wanted, tuple(segments), in_order(asked), scenes is not None)
 
 
 def _parted(shown: Sequence[str], mistakes: Sequence[Mistake]) -> tuple[list[Mistake], list[Mistake]]:
