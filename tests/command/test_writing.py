@@ -115,6 +115,13 @@ def test_a_cut_out_gets_a_name_that_documents_can_say(command: str, name: str, r
     assert "letters, digits, - and _" in said
 
 
+@pytest.mark.parametrize("words", ["--names up,../q", "--names up,con", "--names up,down --character ../q"])
+def test_pieces_and_characters_get_such_names_too(words: str, root: Path) -> None:
+    (root.parent / "lines.json").write_text("[[[-1, 3], [7, 3]]]", encoding="utf-8")
+    said = refused(root.parent, "split", "tiny", "head", "--lines", "lines.json", *words.split())
+    assert "letters, digits, - and _" in said
+
+
 @pytest.mark.parametrize("command", ["cut page --box 20,15,40,30", "mend page --hole hole.png"])
 def test_a_result_has_one_place(command: str, root: Path) -> None:
     for words in ("--into tiny --name new -o new.png", "--name new -o new.png"):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
@@ -18,6 +17,7 @@ from splitpin.device.pictures import encode_png
 from splitpin.folder.edit import Edit, apply
 from splitpin.folder.load import load
 from splitpin.folder.mistake import FolderError
+from splitpin.folder.naming import refuse_misnamed
 from splitpin.folder.save import write_whole
 from splitpin.jobs.piece import open_piece
 from splitpin.measure.likely import likely
@@ -25,7 +25,6 @@ from splitpin.measure.likely import likely
 Line = list[tuple[float, float]]
 
 MOST_BYTES = 1 << 20
-_NAME = re.compile(r"^[^\W_][\w-]{0,79}$")
 
 
 class Split(NamedTuple):
@@ -152,14 +151,8 @@ def _is_point(value: object) -> bool:
 
 
 def _check_words(names: Sequence[str], who: str, degrees: float) -> None:
-    for word in (*names, who):
-        if not _NAME.match(word):
-            raise CutError(
-                "names",
-                repr(word),
-                "letters, digits, - and _, beginning with a letter or a digit",
-                "choose a plain name",
-            )
+    for option, word in (*(("--names", name) for name in names), ("--character", who)):
+        refuse_misnamed(option, word, "piece")
     if not 0 <= degrees <= 180:
         raise CutError("range", f"{degrees} degrees", "0 to 180, either way", "give another range")
 
