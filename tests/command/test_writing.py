@@ -86,6 +86,11 @@ def test_a_file_is_what_its_name_says(writer: str, root: Path) -> None:
     assert f".{ENDINGS.get(writer, 'png')}" in said
 
 
+def test_a_name_that_no_disk_takes_is_told(root: Path) -> None:
+    said = refused(root.parent, *WRITERS["outline"].split(), f"{'a' * 300}.svg")
+    assert "nothing can be written there" in said
+
+
 def test_the_recipe_beside_a_piece_is_safe_too(root: Path) -> None:
     cut = WRITERS["cut"].split()
     assert "half.toml" in refused(root.parent, *cut, "half.png")

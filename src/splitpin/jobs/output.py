@@ -33,7 +33,18 @@ def refuse_output(
     FolderError
         When its ending is another, it is a folder, it is there already, or nothing may ever be written there.
     """
-    where, wanted = str(file), tuple(endings)
+    try:
+        _refuse(file, tuple(endings), again, tuple(used))
+    except (OSError, RuntimeError, ValueError) as e:  # a name too long, a link that leads to itself
+        why = getattr(e, "strerror", None) or "it leads nowhere"
+        raise FolderError(
+            str(file)[:100], f"nothing can be written there ({why})", "a place that may be written to",
+            "name another",
+        ) from None  # fmt: skip
+
+
+def _refuse(file: Path, wanted: tuple[str, ...], again: bool, used: tuple[Path | None, ...]) -> None:
+    where = str(file)
     if file.is_dir():
         raise FolderError(where, "a folder", "a file to write", f"name a file in it, such as new{wanted[0]}")
     if file.suffix.lower() not in wanted:
