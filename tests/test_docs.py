@@ -79,7 +79,7 @@ def write_example(folder: Path) -> None:
     if folder.exists():
         return
     write_tiny(folder)
-    for name in ("coins", "coffee", "brick"):
+    for name in ("coins", "chelsea", "coffee", "brick"):
         source = found_path(name)
         shutil.copy(source, folder / "pictures" / f"{name}.png")
         (folder / "pictures" / f"{name}.toml").write_text(FOUND[name].toml(""), encoding="utf-8")
@@ -103,10 +103,10 @@ def test_a_first_character_can_be_made_and_every_command_tried(place: Path) -> N
     follow(FIRST, place)
     assert (place / "talk/made/exact-change-please.mp4").is_file()
     follow(COMMANDS, place)
-    for name in ("straight.png", "coin.png", "patch.png", "face.svg", "first.csv", "credits.txt"):
+    for name in ("straight.png", "coin.png", "patch.png", "cat.svg", "first.csv", "credits.txt"):
         assert (place / name).is_file()
     frames = place / "talk/made/exact-change-please-frames"
-    assert sorted(f.name for f in frames.iterdir()) == [*(f"{n:06d}.png" for n in range(1, 73)), "mix.wav"]
+    assert sorted(f.name for f in frames.iterdir()) == [*(f"{n:06d}.png" for n in range(1, 121)), "mix.wav"]
 
 
 def test_every_command_and_option_is_told() -> None:

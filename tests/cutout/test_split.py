@@ -164,6 +164,52 @@ def test_the_turned_pieces_are_what_a_compositor_in_float64_draws(angle: float) 
     assert exact[disc].max() < 225  # white paper is 255; the brightest of the texture is 190
 
 
+def face() -> Rgba:
+    """A round face, 120 wide, in a picture of 140 by 140."""
+    t = np.linspace(0, 2 * np.pi, 200, endpoint=False)
+    disc = np.stack([70 + 60 * np.cos(t), 70 + 60 * np.sin(t)], axis=1)
+    return textured(np.rint(coverage([disc], 140, 140) * 255).astype(np.uint8))
+
+
+MOUTH: Lines = [[(0, 84), (70, 96), (140, 90)]]
+
+
+def beside_the_mouth(away: float) -> NDArray[np.float64]:
+    """How far each row of the frame lies below the line of the mouth, pixels, where it is more than this."""
+    ys, xs = np.indices((200, 220)) + 0.5
+    below = ys - 10 - np.interp(xs - 20, *np.transpose(MOUTH[0]))
+    return np.where(np.abs(below) > away, below, np.nan)
+
+
+def test_a_jaw_at_rest_changes_nothing_but_a_fine_line_along_the_mouth() -> None:
+    rgba = face()
+    found = split(rgba, MOUTH, ["head", "jaw"], drop=["jaw"])
+    difference = np.abs(drawn(found).astype(int) - alone(rgba)).max(axis=-1)
+    assert difference[~np.isnan(beside_the_mouth(3))].max() <= 1
+    assert found.order == ("jaw", "head")
+
+
+@pytest.mark.parametrize("mm", [6.0, 15.0, 30.0])
+def test_a_dropped_jaw_opens_on_black_and_leaves_nothing_of_the_face_above_it(mm: float) -> None:
+    found = split(face(), MOUTH, ["head", "jaw"], drop=["jaw"])
+    figure, pictures = figure_of(found)
+    pose = at_home(found) | {"jaw.y": -mm}
+    frame = draw_row(Row(0, 1, place(figure, pose), STAGE.whole(), ""), STAGE, pictures, None, "#ff00ff")
+    below = beside_the_mouth(0)
+    columns = np.abs(np.indices((200, 220))[1] - 90) < 45
+    gap = columns & (below > 2) & (below < mm - 2)
+    assert gap.any()
+    assert frame[gap].max() <= 40  # black paper: neither the face nor the magenta table
+
+
+def test_nothing_of_the_head_hangs_below_the_line_of_a_jaw_that_drops() -> None:
+    found = split(face(), MOUTH, ["head", "jaw"], drop=["jaw"])
+    head = next(p for p in found.parts if p.name == "head")
+    ys, xs = np.nonzero(head.rgba[..., 3])
+    line = np.interp(xs + 0.5 + head.box[0], *np.transpose(MOUTH[0]))
+    assert (ys + head.box[1] - line).max() < 3
+
+
 def test_what_is_grown_is_the_pieces_own_texture() -> None:
     rgba = limb()
     rgba[:, :80, :3] = (200, 60, 20)
@@ -191,13 +237,14 @@ def test_a_chain_of_joints_hangs_each_on_the_one_before() -> None:
     )
 
 
-def test_a_recipe_makes_the_same_piece_again() -> None:
+@pytest.mark.parametrize("drop", [[], ["arm"]])
+def test_a_recipe_makes_the_same_piece_again(drop: list[str]) -> None:
     rgba = limb()
     line = [(80.0, 10.0), (86.0, 90.0)]
-    first = split(rgba, [line], ["body", "arm"], seed=5)
+    first = split(rgba, [line], ["body", "arm"], seed=5, drop=drop)
     for part in first.parts:
         recipe = SplitRecipe(kind="split", cutout="limb", piece=part.name, lines=[line],
-                             names=["body", "arm"], seed=5)  # fmt: skip
+                             names=["body", "arm"], drop=drop, seed=5)  # fmt: skip
         again = remade(rgba, recipe)
         assert (again.rgba == part.rgba).all()
         assert again.box == part.box
@@ -246,6 +293,11 @@ def test_lines_that_part_nothing_are_refused(rgba: Rgba, lines: Lines, said: str
 def test_names_that_do_not_fit_are_refused(names: list[str], under: list[str], said: str) -> None:
     with pytest.raises(CutError, match=said):
         split(limb(), [[(80, 10), (80, 90)]], names, under)
+
+
+def test_only_a_piece_that_hangs_on_another_can_drop() -> None:
+    with pytest.raises(CutError, match="'body'"):
+        split(limb(), [[(80, 10), (80, 90)]], ["body", "arm"], drop=["body"])
 
 
 def test_a_tiny_piece_can_be_split() -> None:

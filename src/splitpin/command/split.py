@@ -40,6 +40,9 @@ def split(
     under: Annotated[
         str, typer.Option("--under", metavar="B,…", help="Pieces that lie under what they hang on.")
     ] = "",
+    drop: Annotated[
+        str, typer.Option("--drop", metavar="B,…", help="Pieces that are pulled down, as a jaw is.")
+    ] = "",
     character: Annotated[
         str | None,
         typer.Option("--character", metavar="NAME", help="The character's name, if not the cut-out's."),
@@ -54,8 +57,9 @@ def split(
 ) -> None:
     """Split a cut-out into the pieces of a character, with an overlap at each joint.
 
-    No gap opens while a joint turns: what is hidden under it is grown from the piece's own texture. The
-    character is written with its pins, its stacking and its limits.
+    No gap opens while a joint turns: what is hidden under it is grown from the piece's own texture. A jaw
+    that drops gets the black of a mouth behind it. The character is written with its pins, its stacking and
+    its limits.
 
     Like this:
 
@@ -72,6 +76,7 @@ def split(
             _words(names),
             degrees=degrees,
             under=_words(under),
+            drop=_words(drop),
             character=character,
             seed=seed,
             again=again,

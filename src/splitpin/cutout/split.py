@@ -2,7 +2,8 @@
 
 Each piece keeps its own side of the line and gets the round overlap: as much of the other side as lies within
 the cut's half width of the pin. Of two pieces at a joint the upper one shows what was there; what the lower
-one needs under it is grown from its own texture. At rest the pieces together look as the cut-out did.
+one needs under it is grown from its own texture. At rest the pieces together look as the cut-out did. Pieces
+that drop instead of turning are parted straight (:mod:`splitpin.cutout.drop`).
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from splitpin.cutout.drop import part_straight
 from splitpin.cutout.joint import Division, Joint, Mask, divide
 from splitpin.cutout.mend import mend
 from splitpin.cutout.mistake import CutError
@@ -57,6 +59,7 @@ def split(
     names: Sequence[str],
     under: Collection[str] = (),
     seed: int = 0,
+    drop: Collection[str] = (),
 ) -> Parts:
     """Split a cut-out along lines.
 
@@ -73,13 +76,16 @@ def split(
         Those that lie under what they hang on; the others lie over it.
     seed
         Of what is grown.
+    drop
+        Those that are pulled away from their line, as a jaw is; they lie under what they hang on.
 
     Raises
     ------
     CutError
         When the lines do not part the cut-out, or the names do not fit.
     """
-    _check_names(names, len(lines), under)
+    _check_names(names, len(lines), under, drop)
+    under = {*under, *drop}
     division = divide(rgba[..., 3], lines)
     alphas = [
         np.where(division.labels == k + 1, rgba[..., 3], 0).astype(np.float64) for k in range(len(names))
@@ -91,6 +97,9 @@ def split(
         lower, upper = joint.near - 1, joint.far - 1
         if names[joint.far - 1] in under:
             lower, upper = upper, lower
+        if names[joint.far - 1] in drop:
+            part_straight(division, joint, alphas, colours)
+            continue
         area = _overlap(division, joint, opaque)
         for k, other in ((upper, lower), (lower, upper)):
             beyond = division.labels == other + 1
@@ -112,7 +121,7 @@ def remade(rgba: Rgba, recipe: SplitRecipe) -> Part:
     CutError
         When the recipe does not fit the cut-out, as it may after an edit by hand.
     """
-    found = split(rgba, recipe.lines, recipe.names, recipe.under, recipe.seed)
+    found = split(rgba, recipe.lines, recipe.names, recipe.under, recipe.seed, recipe.drop)
     for part in found.parts:
         if part.name == recipe.piece:
             return part
@@ -121,7 +130,7 @@ def remade(rgba: Rgba, recipe: SplitRecipe) -> Part:
     )
 
 
-def _check_names(names: Sequence[str], lines: int, under: Collection[str]) -> None:
+def _check_names(names: Sequence[str], lines: int, under: Collection[str], drop: Collection[str]) -> None:
     if len(names) != lines + 1:
         raise CutError(
             "names",
@@ -132,11 +141,12 @@ def _check_names(names: Sequence[str], lines: int, under: Collection[str]) -> No
     twice = [name for i, name in enumerate(names) if name in names[:i]]
     if twice:
         raise CutError("names", f"{twice[0]!r} twice", "different names", "name each piece once")
-    strange = [name for name in under if name not in names[1:]]
-    if strange:
-        raise CutError(
-            "under", f"{strange[0]!r}", f"one of {', '.join(names[1:])}", "name pieces that hang on another"
-        )
+    for what, said in (("under", under), ("drop", drop)):
+        strange = [name for name in said if name not in names[1:]]
+        if strange:
+            raise CutError(
+                what, f"{strange[0]!r}", f"one of {', '.join(names[1:])}", "name pieces that hang on another"
+            )
 
 
 def _overlap(division: Division, joint: Joint, opaque: Mask) -> Real:

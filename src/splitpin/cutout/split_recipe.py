@@ -26,6 +26,8 @@ class SplitRecipe(Plain):
     """The pieces: the largest, then the one beyond each line."""
     under: list[Name] = []
     """The pieces that lie under what they hang on."""
+    drop: list[Name] = []
+    """The pieces that are pulled away from their line, as a jaw is, instead of turning."""
     seed: Whole = 0
     """Of what was grown under the joints."""
     at: tuple[Whole, Whole] = (0, 0)

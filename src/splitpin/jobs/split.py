@@ -44,6 +44,7 @@ def split(
     *,
     degrees: float = 60.0,
     under: Sequence[str] = (),
+    drop: Sequence[str] = (),
     character: str | None = None,
     seed: int = 0,
     again: bool = False,
@@ -56,7 +57,7 @@ def split(
         The film folder.
     cutout
         A cut-out of it; it stays as it is.
-    lines, names, under, seed
+    lines, names, under, drop, seed
         As :func:`splitpin.cutout.split.split` takes them.
     degrees
         How far each joint turns either way, 0..180.
@@ -91,10 +92,10 @@ def split(
     opened = open_piece(folder.cutout_path(cutout))
     origin = opened.document
     mm = folder.cutouts[cutout].mm_per_px
-    found = part(opened.rgba, lines, names, under, seed)
+    found = part(opened.rgba, lines, names, under, seed, drop)
     recipe = SplitRecipe(
         kind="split", cutout=cutout, piece=names[0], lines=[list(line) for line in lines],
-        names=list(names), under=list(under), seed=seed,
+        names=list(names), under=list(under), drop=list(drop), seed=seed,
     )  # fmt: skip
     for piece in found.parts:
         document = CutoutDocument(
