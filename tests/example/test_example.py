@@ -191,3 +191,13 @@ def test_the_change_falls_after_the_burp(example: Path) -> None:
         < happens["burp.start"].frame
         < happens["drop.end"].frame
     )
+
+
+def test_the_lids_of_the_shut_cat_go_over_into_its_face_without_an_edge(example: Path) -> None:
+    """Scissors leave one pixel that is half covered; an outline around a shut eye reads as an empty socket."""
+    with Image.open(example / "cutouts" / "cat-eyes-shut.png") as lids:
+        alpha = np.asarray(lids)[..., 3].astype(int)
+    column = alpha[:, 115]
+    assert column.max() == 255
+    assert ((column > 10) & (column < 245)).sum() >= 8
+    assert np.abs(np.diff(column)).max() <= 64

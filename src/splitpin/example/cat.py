@@ -155,13 +155,12 @@ class Gaze(NamedTuple):
     opening: float = 1.06
     """The size of the eyes against the picture's."""
     lid: float | None = None
-    """How far the upper lid has come down: 0 open, 1 shut."""
+    """How far the upper lid has come down: 0 not at all, 1 all the way."""
 
 
 GAZES = {
     "open": Gaze(2, 1),
     "half": Gaze(2, 3, lid=0.45),
-    "shut": Gaze(0, 0, lid=0.86),
     "wide": Gaze(1, 2, (0.24, 0.36), 1.17),
     "camera": Gaze(-8, 2, (0.44, 0.62), 1.10),
     "down": Gaze(7, 13),
@@ -170,7 +169,7 @@ GAZES = {
     "flat": Gaze(-8, 4, lid=0.40),
 }
 """The cat's replacement set. ``open`` looks at the cup, ``down`` at the wall, ``left`` along it, ``up`` after
-the cup, ``camera`` at us, ``flat`` at us through lowered lids.
+the cup, ``camera`` at us, ``flat`` at us through lowered lids. Shut eyes are in :mod:`splitpin.example.lids`.
 """
 
 
@@ -186,29 +185,31 @@ def eyes(found: Picture, kind: str) -> Cutting:
     out = np.zeros_like(base)
     mask = np.zeros((height, width), np.float32)
     for points, iris, size in ((LEFT_EYE, LEFT_IRIS, 1.0), (RIGHT_EYE, RIGHT_IRIS, 0.74)):
-        shape = _grown(points, gaze.opening)
+        shape = grown(points, gaze.opening)
         opening = blob(height, width, on_print(shape, left, top))
-        lining = opening - blob(height, width, on_print(_grown(shape, 0.90), left, top))
+        lining = opening - blob(height, width, on_print(grown(shape, 0.90), left, top))
         eye = _ball(np.asarray(irises, np.float32), iris, size, gaze)
         # the upper lid throws its shade on the ball
         shade = np.roll(cv2.GaussianBlur(1 - opening, (0, 0), 7), 10, axis=0) * opening
         eye = eye * (1 - 0.5 * shade[..., None])
-        eye = _laid(eye, np.clip(lining, 0, 1) * 0.92, (36, 26, 26))
+        eye = laid(eye, np.clip(lining, 0, 1) * 0.92, (36, 26, 26))
         here = opening[..., None]
         if gaze.lid is not None:
             eye = _lidded(found, eye, kind, on_print(shape, left, top), gaze.lid)
-            eye = _laid(eye, np.clip(lining, 0, 1) * 0.45, (60, 40, 32))
+            eye = laid(eye, np.clip(lining, 0, 1) * 0.45, (60, 40, 32))
         out = np.asarray(out * (1 - here) + eye * here, np.float32)
         mask = np.maximum(mask, opening)
     return cut(stock(screen(out, 0.06), f"eyes {kind}"), mask, f"eyes {kind}", rim_mm=0.0, shade=0.2)
 
 
-def _grown(points: Points, size: float) -> list[tuple[float, float]]:
+def grown(points: Points, size: float) -> list[tuple[float, float]]:
+    """A shape made larger about its middle."""
     x0, y0 = np.mean(np.asarray(points), axis=0)
     return [(float(x0 + (x - x0) * size), float(y0 + (y - y0) * size)) for x, y in points]
 
 
-def _laid(picture: Picture, mask: Mask, ink: tuple[int, int, int]) -> Picture:
+def laid(picture: Picture, mask: Mask, ink: tuple[int, int, int]) -> Picture:
+    """A picture with an ink laid over it."""
     over = mask[..., None]
     return np.asarray(picture * (1 - over) + colour(ink) * over, np.float32)
 
@@ -234,11 +235,11 @@ def _ball(
         + shifted * disc[..., None]
     )
     wide, tall = gaze.pupil
-    eye = _laid(
+    eye = laid(
         np.asarray(eye, np.float32), ellipse(height, width, (cx, cy), (ry * wide, ry * tall)), (24, 20, 22)
     )
     glint = ((cx - 5.5 * FINER * size, cy - 9 * FINER * size), (4.6 * FINER * size, 5.6 * FINER * size))
-    return _laid(eye, ellipse(height, width, *glint), (252, 248, 236))
+    return laid(eye, ellipse(height, width, *glint), (252, 248, 236))
 
 
 def _lidded(found: Picture, eye: Picture, kind: str, outline: Points, lid: float) -> Picture:
@@ -254,7 +255,7 @@ def _lidded(found: Picture, eye: Picture, kind: str, outline: Points, lid: float
     round_ = np.clip((np.arange(height, dtype=np.float32) - y0) / max(1.0, y - y0), 0, 1)
     sheet = sheet * (0.80 + 0.24 * round_[:, None, None])
     shut = above[..., None]
-    return _laid(eye * (1 - shut) + sheet * shut, stroke(height, width, lashes, 8.0), (44, 30, 28))
+    return laid(eye * (1 - shut) + sheet * shut, stroke(height, width, lashes, 8.0), (44, 30, 28))
 
 
 def jaw(found: Picture) -> Cutting:
@@ -296,13 +297,13 @@ def jaw(found: Picture) -> Cutting:
     )
     inner = (tongue * hole[..., 0])[..., None]
     out = out * (1 - inner) + pink * inner
-    out = _laid(
+    out = laid(
         np.asarray(out, np.float32),
         stroke(height, width, [(166, 126), (167, 150), (165, 184)], 4) * hole[..., 0],
         (150, 62, 56),
     )
     for tooth in ([(92, 170), (100, 126), (116, 180)], [(238, 170), (230, 126), (214, 180)]):
-        out = _laid(out, polygon(height, width, tooth), (246, 240, 222))
+        out = laid(out, polygon(height, width, tooth), (246, 240, 222))
     return cut(stock(screen(np.asarray(out, np.float32)), "jaw"), blob(height, width, whole), "jaw")
 
 
@@ -397,8 +398,8 @@ def paw(found: Picture) -> Cutting:
         [(222, 92), (216, 130), (202, 154)],
     ):
         crease = cv2.GaussianBlur(stroke(height, width, line, 11, taper=True), (0, 0), 1.2)
-        out = _laid(out, np.asarray(crease, np.float32), (92, 56, 44))
+        out = laid(out, np.asarray(crease, np.float32), (92, 56, 44))
     for x, y, lean in ((46, 100, -16), (110, 36, -5), (190, 36, 5), (254, 100, 16)):
         claw = [(x - 7, y + 4), (x + lean * 0.6, y - 22), (x + 7, y + 4)]
-        out = _laid(out, polygon(height, width, claw), (250, 244, 228))
+        out = laid(out, polygon(height, width, claw), (250, 244, 228))
     return cut(stock(screen(out), "paw"), blob(height, width, shape), "paw")

@@ -14,7 +14,7 @@ from typing import NamedTuple
 import numpy as np
 from PIL import Image
 
-from splitpin.example import card, cat, cup, garden
+from splitpin.example import card, cat, cup, garden, lids
 from splitpin.example.board import BOARD
 from splitpin.example.found import FOUND, found_path
 from splitpin.example.paper import PX_PER_MM, Cutting, Picture
@@ -58,6 +58,7 @@ def makings(pictures: dict[str, Picture]) -> dict[str, Making]:
         "title-1": Making(partial(card.title, 1), None),
         "title-2": Making(partial(card.title, 2), None),
     }
+    table["cat-eyes-shut"] = Making(partial(lids.shut, chelsea), "chelsea")
     table |= {f"cat-eyes-{kind}": Making(partial(cat.eyes, chelsea, kind), "chelsea") for kind in cat.GAZES}
     table |= {f"cup-eyes-{kind}": Making(partial(cup.eyes, kind), None) for kind in cup.LOOKS}
     table |= {
