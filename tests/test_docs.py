@@ -83,9 +83,10 @@ def write_example(folder: Path) -> None:
         source = found_path(name)
         shutil.copy(source, folder / "pictures" / f"{name}.png")
         (folder / "pictures" / f"{name}.toml").write_text(FOUND[name].toml(""), encoding="utf-8")
-    (folder / "cutouts/coin-1.png").write_bytes(png(40, 40))
-    (folder / "cutouts/coin-1.toml").write_text('format = 1\nwidth_mm = 24\npicture = "coins"\n')
+    (folder / "cutouts/cat-head.png").write_bytes(png(40, 40))
+    (folder / "cutouts/cat-head.toml").write_text('format = 1\nwidth_mm = 118\npicture = "chelsea"\n')
     write_sound(folder, "clink")
+    write_sound(folder, "mrow")
 
 
 @pytest.fixture
