@@ -9,6 +9,7 @@ import pytest
 from numpy.typing import NDArray
 
 from splitpin.cutout.divide import MOST, _main_colours, divided, odds
+from splitpin.cutout.segment import Segments, _by_colours
 
 Mask = NDArray[np.bool_]
 
@@ -74,3 +75,18 @@ def test_odds_are_high_where_a_colour_is_commoner_within() -> None:
     says = odds(rgb, mask)
     assert (says[:, 12:] > 2).all()
     assert (says[:, :6] < -1).all()
+
+
+def test_a_colour_that_the_ground_has_too_makes_no_hole_in_the_thing() -> None:
+    """A cup of coffee on a table of the coffee's brown."""
+    y, x = np.mgrid[:160, :160]
+    r = np.hypot(x - 80, y - 80)
+    rgb = np.full((160, 160, 3), (120, 70, 40), np.uint8)
+    rgb[r < 50] = (240, 235, 225)
+    rgb[r < 22] = (122, 72, 42)
+    rgb = np.clip(rgb + np.random.default_rng(2).normal(0, 3, rgb.shape), 0, 255).astype(np.uint8)
+    mask = r < 50
+    marks = np.where(r < 70, np.where(mask, 3, 2), 0).astype(np.uint8)
+    none = nothing(mask.shape)
+    found = Segments(marks, np.zeros((1, 65)), np.zeros((1, 65)), None)
+    assert _by_colours(rgb, found, mask, none, none)[r < 45].all()

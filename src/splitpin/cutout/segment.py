@@ -136,7 +136,17 @@ def _by_colours(rgb: NDArray[np.uint8], found: Segments, mask: Mask, keep: Mask,
         return mask
     stay = STAY * cv2.GaussianBlur(mask.astype(np.float32) * 2 - 1, (0, 0), 3.0)
     says = np.clip(odds(bins, mask), -MOST, MOST) + stay
-    return divided(np.asarray(says, np.float32), rgb, inside, keep, drop, REST)
+    anew = divided(np.asarray(says, np.float32), rgb, inside, keep, drop, REST)
+    # Colours that the ground has too do not prove a hole: where GrabCut saw the thing all round, it is there.
+    return anew | (_enclosed(anew) & mask & ~drop)
+
+
+def _enclosed(mask: Mask) -> Mask:
+    """The holes of a mask."""
+    _, labels = cv2.connectedComponents(
+        np.pad(~mask, 1, constant_values=True).astype(np.uint8), connectivity=4
+    )
+    return np.asarray((labels != labels[0, 0])[1:-1, 1:-1] & ~mask)
 
 
 def without_specks(mask: Mask, keep: Mask, drop: Mask, share: float = SPECK) -> Mask:
