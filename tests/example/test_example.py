@@ -194,7 +194,7 @@ def test_the_change_falls_after_the_burp(example: Path) -> None:
 
 
 def test_the_lids_of_the_shut_cat_go_over_into_its_face_without_an_edge(example: Path) -> None:
-    """Scissors leave one pixel that is half covered; an outline around a shut eye reads as an empty socket."""
+    """Scissors leave one half covered pixel; an outline around a shut eye reads as an empty socket."""
     with Image.open(example / "cutouts" / "cat-eyes-shut.png") as lids:
         alpha = np.asarray(lids)[..., 3].astype(int)
     for x in (60, 90, 115, 150):
