@@ -71,7 +71,8 @@ def segments(rgb: NDArray[np.uint8], inside: Mask) -> Segments:
     deep = cv2.distanceTransform(np.pad(inside, 1).astype(np.uint8), cv2.DIST_L2, 5)[1:-1, 1:-1]
     rim = max(1.0, RIM * float(np.sqrt(np.count_nonzero(inside))))
     middle = inside & (deep > min(rim, 0.3 * float(deep.max())))
-    own = middle & (cv2.GaussianBlur(_own(rgb, inside), (0, 0), 2.0) > OWN)
+    likely = _own(rgb, inside)
+    own = middle & (cv2.GaussianBlur(likely, (0, 0), 2.0) > OWN)
     if np.count_nonzero(own) < FEWEST * np.count_nonzero(inside):
         own = middle
     marks[inside & ~own] = cv2.GC_PR_BGD
@@ -79,14 +80,13 @@ def segments(rgb: NDArray[np.uint8], inside: Mask) -> Segments:
     if _divided(marks):
         cv2.setRNGSeed(SEED)
         cv2.grabCut(rgb, marks, None, behind, thing, ROUNDS, cv2.GC_INIT_WITH_MASK)  # type: ignore[call-overload]
-    return Segments(marks, thing, behind, _clear(rgb, inside))
+    return Segments(marks, thing, behind, _clear(rgb, inside, likely))
 
 
-def _clear(rgb: NDArray[np.uint8], inside: Mask) -> Mask | None:
+def _clear(rgb: NDArray[np.uint8], inside: Mask, likely: NDArray[np.float32]) -> Mask | None:
     if inside.all():
         return None
-    own = _own(rgb, inside)
-    near = cv2.GaussianBlur(own, (0, 0), 0.7)
+    near = cv2.GaussianBlur(likely, (0, 0), 0.7)
     if np.count_nonzero(near[~inside] > 0.5) > CLEAR * np.count_nonzero(~inside):
         return None
     says = np.asarray(1.5 * np.log((near + 0.02) / (1.02 - near)), np.float32)
