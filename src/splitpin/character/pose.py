@@ -37,6 +37,16 @@ MULTIPLIED = ("scale", "width")
 """Channels whose disturbances multiply instead of add (1 disturbs nothing)."""
 
 
+def multiplied(channel: str) -> bool:
+    """Whether what disturbs a channel, ``scale`` or ``mouth.scale``, multiplies it."""
+    return channel.rpartition(".")[2] in MULTIPLIED
+
+
+def undisturbed(channel: str) -> float:
+    """The disturbance of a channel that does nothing: 1 where it multiplies, else 0."""
+    return 1.0 if multiplied(channel) else 0.0
+
+
 def channels_of(character: Character) -> dict[str, Value]:
     """Every channel a character has, at rest."""
     channels = dict(REST)

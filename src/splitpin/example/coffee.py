@@ -9,11 +9,11 @@ from __future__ import annotations
 import cv2
 import numpy as np
 
+from splitpin.cutout.cutout import MM_PER_INCH
 from splitpin.cutout.recipe import Recipe, Stroke
 from splitpin.example.paper import INK, STOCK, Colour, Mask, Picture, enlarge, luminance, ramp, screen, stock
-from splitpin.example.scissors import Points, blob
+from splitpin.example.scissors import Points, blob, scaled
 
-MM_PER_INCH = 25.4
 CUP_PX_PER_MM = 4.8
 """How fine the print of the cup is: as fine as the film's picture."""
 CUP_SCALE = 2.4
@@ -81,20 +81,15 @@ def cup_recipe() -> Recipe:
     strokes = [_stroke([*BRIM, BRIM[0]], 2.5), *(_stroke(way, radius) for radius, way in SHINE)]
     return Recipe(
         picture="coffee-print",
-        loop=on_print(AROUND, CUP_SCALE),
+        loop=scaled(AROUND, CUP_SCALE),
         keep=strokes,
         ink_mm=INK_MM,
         ppi=CUP_PX_PER_MM * MM_PER_INCH,
     )
 
 
-def on_print(points: Points, scale: float) -> list[tuple[float, float]]:
-    """Points of the found picture as pixels of a print of it."""
-    return [(round(x * scale, 1), round(y * scale, 1)) for x, y in points]
-
-
 def _stroke(way: Points, radius: float) -> Stroke:
-    return Stroke(points=on_print(way, CUP_SCALE), radius=round(radius * CUP_SCALE, 1))
+    return Stroke(points=scaled(way, CUP_SCALE), radius=round(radius * CUP_SCALE, 1))
 
 
 def table_print(found: Picture) -> Picture:

@@ -5,16 +5,16 @@ from __future__ import annotations
 import cv2
 import numpy as np
 
+from splitpin.cutout.cutout import MM_PER_INCH
 from splitpin.cutout.recipe import Recipe
 from splitpin.example.paper import INK, STOCK, Colour, Mask, Picture, enlarge, luminance, ramp, screen, stock
-from splitpin.example.scissors import Points, blob
+from splitpin.example.scissors import Points, blob, scaled
 
 SCALE = 3.0
 """Pixels of the print for one of the found picture."""
 ACROSS_MM = 21.0
 """How wide each coin is on the table: money of all sizes is worth the same here."""
 INK_MM = 0.15
-MM_PER_INCH = 25.4
 MARGIN = 24
 """How far beyond a coin's edge it is worked on, pixels of the print."""
 
@@ -85,11 +85,12 @@ def sheet(found: Picture) -> Picture:
     tone = luminance(grown)
     printed = ramp(np.asarray(np.clip(tone, 0, 1), np.float32), *TRAY)
     for metal, edge in COINS.values():
-        around = _around(_on_print(edge))
+        on_print = scaled(edge, SCALE)
+        around = _around(on_print)
         part = tone[around]
         height, width = part.shape
         left, top = around[1].start, around[0].start
-        coin = blob(height, width, [(x - left, y - top) for x, y in _on_print(edge)])
+        coin = blob(height, width, [(x - left, y - top) for x, y in on_print])
         low, high = np.percentile(part[coin > 0.5], (5, 97))
         metallic = np.clip(0.14 + 0.86 * np.clip((part - low) / (high - low), 0, 1) ** 0.75, 0, 1)
         # worn coins of different sharpness get the same lit rim and the same shade beside it
@@ -103,14 +104,10 @@ def sheet(found: Picture) -> Picture:
 
 def recipe(name: str) -> Recipe:
     """Cut one coin out of the sheet with a knife, and blacken its edge."""
-    edge = _on_print(COINS[name][1])
+    edge = scaled(COINS[name][1], SCALE)
     across = max(x for x, _ in edge) - min(x for x, _ in edge)
     ppi = round(across / ACROSS_MM * MM_PER_INCH, 2)
     return Recipe(picture="coins-print", edge="knife", knife=edge, ink_mm=INK_MM, ppi=ppi)
-
-
-def _on_print(edge: Points) -> list[tuple[float, float]]:
-    return [(round(x * SCALE, 1), round(y * SCALE, 1)) for x, y in edge]
 
 
 def _around(edge: Points) -> tuple[slice, slice]:

@@ -10,7 +10,7 @@ import numpy as np
 
 from splitpin.example.cat import EYES_BOX, FINER, LEFT_EYE, RIGHT_EYE, fur, grown, laid, on_print, toned
 from splitpin.example.paper import Cutting, Mask, Picture, cut, enlarge, screen, stock
-from splitpin.example.scissors import Points, bend, blob, polygon
+from splitpin.example.scissors import Points, bend, blob, ribbon
 
 LASHES: tuple[Points, ...] = (
     [(131, 113), (166, 151), (208, 143)],
@@ -62,7 +62,4 @@ def _lids(found: Picture, height: int, width: int) -> Picture:
 def _lash(height: int, width: int, points: Points) -> Mask:
     """A line that is thick at its middle and thin at both ends."""
     line = bend(points)
-    normal = np.gradient(line, axis=0)[:, ::-1] * np.array([-1.0, 1.0])
-    normal /= np.hypot(*normal.T)[:, None]
-    half = THICK / 2 * np.sin(np.linspace(0.12, 0.88, len(line)) * np.pi)[:, None]
-    return polygon(height, width, np.concatenate([line + normal * half, (line - normal * half)[::-1]]))
+    return ribbon(height, width, line, THICK / 2 * np.sin(np.linspace(0.12, 0.88, len(line)) * np.pi))

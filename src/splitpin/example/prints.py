@@ -60,10 +60,9 @@ MENDED: dict[str, MendRecipe] = {
 """What is mended, by the name of the cut-out."""
 
 
-def stepped(picture: Picture) -> Rgb:
-    """A picture in 8 bits, its tones :data:`STEP` apart."""
-    tones = np.rint(np.clip(picture, 0, 1) * 255).astype(np.int16)
-    return np.clip((tones + STEP // 2) // STEP * STEP, 0, 255).astype(np.uint8)
+def stepped(tones: Rgb) -> Rgb:
+    """A picture with its tones :data:`STEP` apart."""
+    return np.clip((tones.astype(np.int16) + STEP // 2) // STEP * STEP, 0, 255).astype(np.uint8)
 
 
 def write_cut(folder: Path, name: str, printed: Rgb) -> None:

@@ -71,11 +71,22 @@ def bend(points: Points, steps: int = 48) -> npt.NDArray[np.float64]:
     return np.asarray((1 - t) ** 2 * p[0] + 2 * t * (1 - t) * middle + t**2 * p[2])
 
 
+def scaled(points: Points, scale: float) -> list[tuple[float, float]]:
+    """Points of a picture as pixels of a print of it, to a tenth, as recipes have them."""
+    return [(round(x * scale, 1), round(y * scale, 1)) for x, y in points]
+
+
+def ribbon(
+    height: int, width: int, line: npt.NDArray[np.float64], half: float | npt.NDArray[np.float64]
+) -> Mask:
+    """The inside of a band along a line, so far to either side; ``half`` may differ along its points."""
+    normal = np.gradient(line, axis=0)[:, ::-1] * np.array([-1.0, 1.0])
+    normal /= np.maximum(np.hypot(*normal.T), 1e-9)[:, None]
+    side = normal * np.broadcast_to(half, len(line))[:, None]
+    return polygon(height, width, np.concatenate([line + side, (line - side)[::-1]]))
+
+
 def stroke(height: int, width: int, points: Points, thick: float, taper: bool = False) -> Mask:
     """A line along :func:`bend`; with ``taper`` it runs out to nothing at its end."""
     line = bend(points)
-    normal = np.gradient(line, axis=0)[:, ::-1] * np.array([-1.0, 1.0])
-    normal /= np.maximum(np.hypot(*normal.T), 1e-9)[:, None]
-    half = thick / 2 * (np.linspace(1, 0, len(line)) if taper else np.ones(len(line)))
-    sides = np.concatenate([line + normal * half[:, None], (line - normal * half[:, None])[::-1]])
-    return polygon(height, width, sides)
+    return ribbon(height, width, line, thick / 2 * (np.linspace(1, 0, len(line)) if taper else 1.0))

@@ -18,7 +18,7 @@ from splitpin.example import card, cat, cup, garden, lids
 from splitpin.example.board import BOARD
 from splitpin.example.found import FOUND, found_path
 from splitpin.example.paper import PX_PER_MM, Cutting, Picture
-from splitpin.example.prints import CUTS, MENDED, PRINTS, STEP, stepped, write_cut, write_mended, write_png
+from splitpin.example.prints import CUTS, MENDED, PRINTS, stepped, write_cut, write_mended, write_png
 from splitpin.example.sounds import SOUNDS, write_sound
 
 
@@ -106,7 +106,7 @@ def _bring(folder: Path, name: str) -> Picture:
 def _write_print(folder: Path, name: str, pictures: dict[str, Picture]) -> None:
     """A print, and all that is made of it."""
     found, make, how = PRINTS[name]
-    printed = stepped(make(pictures[found]))
+    printed = stepped(np.rint(np.clip(make(pictures[found]), 0, 1) * 255).astype(np.uint8))
     file = folder / "pictures" / f"{name}.png"
     write_png(file, printed)
     text = FOUND[found].printed(found, how).toml(hashlib.sha256(file.read_bytes()).hexdigest())
@@ -119,8 +119,7 @@ def _write_print(folder: Path, name: str, pictures: dict[str, Picture]) -> None:
 
 def _write_cutout(folder: Path, name: str, making: Making) -> None:
     cutting = making.make()
-    tones = (cutting[..., :3].astype(np.int16) + STEP // 2) // STEP * STEP
-    cutting = np.dstack([np.clip(tones, 0, 255).astype(np.uint8), cutting[..., 3]])
+    cutting = np.dstack([stepped(cutting[..., :3]), cutting[..., 3]])
     cutting[cutting[..., 3] == 0] = 0
     Image.fromarray(cutting).save(folder / "cutouts" / f"{name}.png", compress_level=4)
     lines = ["format = 1", f"width_mm = {cutting.shape[1] / making.px_per_mm:.2f}"]

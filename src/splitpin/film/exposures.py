@@ -33,7 +33,4 @@ def exposures(sheet: Sheet, scene: Scene, shots: Mapping[int, str]) -> tuple[Exp
 
 
 def _words(panel: Panel) -> tuple[str, ...]:
-    spoken = f"“{panel.says}”" if panel.says else ""
-    if panel.says and panel.speaker:
-        spoken = f"{panel.speaker}: {spoken}"
-    return panel.name, panel.action, spoken, panel.sound
+    return panel.name, panel.action, panel.spoken, panel.sound

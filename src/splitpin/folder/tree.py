@@ -111,7 +111,7 @@ class Tree:
         seen: dict[str, str] = {}
         for name in self.names(folder):
             at = f"{folder}/{name}" if folder else name
-            key = _alike(name)
+            key = folded(name)
             if key in seen:
                 mistakes.append(
                     Mistake(
@@ -135,10 +135,15 @@ def kept_for_devices(name: str) -> bool:
 
 def clashing(name: str, names: Iterable[str]) -> str | None:
     """The name among others that some computers would not tell from this one."""
-    return next((n for n in names if _alike(n) == _alike(name)), None)
+    return next((n for n in names if folded(n) == folded(name)), None)
 
 
-def _alike(name: str) -> str:
+def folded(name: str) -> str:
+    """A name as computers tell it from others that mind neither capitals nor how accents are coded.
+
+    >>> folded("Katze") == folded("KATZE")
+    True
+    """
     return unicodedata.normalize("NFC", name).casefold()
 
 

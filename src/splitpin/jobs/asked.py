@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 import re
 from pathlib import Path
@@ -12,8 +11,9 @@ from pydantic import ValidationError
 from splitpin.cutout.recipe import Recipe
 from splitpin.folder.mistake import FolderError
 from splitpin.folder.plainly import faults_in
+from splitpin.jobs.json_file import read_json
 
-MOST_BYTES = 4 << 20
+MOST_MB = 4
 POINTS = "points in pixels, [[x, y], …]"
 STROKES = 'strokes, [{"points": [[x, y], …], "radius": pixels}, …]'
 
@@ -50,7 +50,7 @@ def asked(
     }
     for key, (file, wanted) in files.items():
         if file is not None:
-            words[key] = _read_json(file, wanted)
+            words[key] = read_json(file, wanted, MOST_MB)
     try:
         return Recipe.model_validate(words)
     except ValidationError as e:
@@ -89,16 +89,3 @@ def box_of(option: str, text: str) -> Box:
             f"write {option} LEFT,TOP,WIDTH,HEIGHT",
         )  # fmt: skip
     return left, top, width, height
-
-
-def _read_json(file: Path, wanted: str) -> object:
-    where = str(file)
-    try:
-        if file.stat().st_size > MOST_BYTES:
-            raise FolderError(where, "a file of more than 4 MB", wanted, "name another file")
-        return json.loads(file.read_text(encoding="utf-8-sig"))
-    except OSError as e:
-        why = f"it cannot be read ({e.strerror or type(e).__name__})"
-        raise FolderError(where, why, wanted, "look at its name and permissions") from None
-    except (ValueError, RecursionError):
-        raise FolderError(where, "something that is not JSON", wanted, "look for a missing bracket") from None

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import shutil
-import unicodedata
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NamedTuple
@@ -21,6 +20,7 @@ from splitpin.folder.naming import plain_name
 from splitpin.folder.pictures import ENDINGS, measure_picture
 from splitpin.folder.plainly import faults_in
 from splitpin.folder.save import write_whole
+from splitpin.folder.tree import folded
 from splitpin.jobs.ready import RefusedError
 from splitpin.picture.document import PictureDocument
 
@@ -120,7 +120,7 @@ def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None)
         raise RefusedError(mistakes)
     folder = root / PICTURE.place
     known = _known(folder)
-    taken = {_key(p.stem) for p in folder.iterdir()} if folder.is_dir() else set()
+    taken = {folded(p.stem) for p in folder.iterdir()} if folder.is_dir() else set()
     brought: list[Brought] = []
     for picture in seen:
         duplicate = picture.digest in known
@@ -138,7 +138,7 @@ def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None)
                 results = [r._replace(ppi=r.ppi or answer) for r in results]
             _store(root, picture, told, results)
             known[picture.digest] = name
-            taken |= {_key(r.name) for r in results}
+            taken |= {folded(r.name) for r in results}
         brought += results
     return brought
 
@@ -174,13 +174,9 @@ def _known(folder: Path) -> dict[str, str]:
     return known
 
 
-def _key(name: str) -> str:
-    return unicodedata.normalize("NFC", name).casefold()
-
-
 def _free(name: str, picture: _Seen, taken: set[str]) -> str:
     candidate, n = name, 1
-    while any(_key(k) in taken for k in _numbered(candidate, picture)):
+    while any(folded(k) in taken for k in _numbered(candidate, picture)):
         n += 1
         candidate = f"{name}-{n}"
     return candidate

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Sequence
 from pathlib import Path
 
 from splitpin.film.document import Film
+from splitpin.folder.tree import folded
 from splitpin.jobs.names import LONGEST, OURS, file_stem, outlets_of, path_of
 
 
@@ -37,18 +37,18 @@ def _is_film(path: Path) -> bool:
 
 def _belongs(name: str, film: Film) -> bool:
     outlets = outlets_of(film)
-    if any(_alike(name, path_of(film, outlet).name) for outlet in outlets):
+    if any(folded(name) == folded(path_of(film, outlet).name) for outlet in outlets):
         return True
-    start = _plain(f"{file_stem(film.title)}-")
+    start = folded(f"{file_stem(film.title)}-")
     for number, outlet in enumerate(outlets):
-        end = _plain(
+        end = folded(
             f"{f'-{outlet}' if number else ''}{'' if outlets[outlet].kind == 'pictures' else '.mp4'}"
         )
-        text = _plain(name)
+        text = folded(name)
         if text.startswith(start) and text.endswith(end):
             some = text[len(start) : len(text) - len(end)]
             # Names of many scenes are cut short; better say nothing of a film than something wrong.
-            if len(start) + len(some) >= LONGEST or _joined(some, [_plain(s) for s in film.scenes]):
+            if len(start) + len(some) >= LONGEST or _joined(some, [folded(s) for s in film.scenes]):
                 return True
     return False
 
@@ -61,11 +61,3 @@ def _joined(text: str, scenes: Sequence[str]) -> bool:
         ):
             return True
     return False
-
-
-def _alike(one: str, other: str) -> bool:
-    return _plain(one) == _plain(other)
-
-
-def _plain(name: str) -> str:
-    return unicodedata.normalize("NFC", name).casefold()

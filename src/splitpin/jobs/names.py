@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Sequence
 from pathlib import Path
 
 from splitpin.film.document import Film, Outlet
 from splitpin.folder.mistake import Mistake
-from splitpin.folder.tree import kept_for_devices
+from splitpin.folder.tree import folded, kept_for_devices
 
 LONGEST = 120
 """Letters of a film's name before its outlet and its ending."""
@@ -59,7 +58,7 @@ def clashes(film: Film, scenes: Sequence[str] | None = None) -> list[Mistake]:
         for name in outlets_of(film):
             path = path_of(film, name, some).as_posix()
             what = f"outlet {name}" if some is None else f"{' and '.join(some)} for outlet {name}"
-            key = unicodedata.normalize("NFC", path).casefold()
+            key = folded(path)
             if key in taken:
                 mistakes.append(
                     Mistake(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
@@ -19,12 +18,13 @@ from splitpin.folder.load import load
 from splitpin.folder.mistake import FolderError
 from splitpin.folder.naming import refuse_misnamed
 from splitpin.folder.save import write_whole
+from splitpin.jobs.json_file import read_json
 from splitpin.jobs.piece import open_piece
 from splitpin.measure.likely import likely
 
 Line = list[tuple[float, float]]
 
-MOST_BYTES = 1 << 20
+MOST_MB = 1
 
 
 class Split(NamedTuple):
@@ -120,15 +120,7 @@ def read_lines(file: Path) -> list[Line]:
         When it cannot be read, or holds something else.
     """
     where, wanted = str(file), "lines as JSON: [[[x, y], [x, y]], …]"
-    try:
-        if file.stat().st_size > MOST_BYTES:
-            raise FolderError(where, "a file of more than 1 MB", wanted, "name another file")
-        value = json.loads(file.read_text(encoding="utf-8-sig"))
-    except OSError as e:
-        why = f"it cannot be read ({e.strerror or type(e).__name__})"
-        raise FolderError(where, why, wanted, "look at its name and permissions") from None
-    except (ValueError, RecursionError):
-        raise FolderError(where, "something that is not JSON", wanted, "look for a missing bracket") from None
+    value = read_json(file, wanted, MOST_MB)
     if isinstance(value, dict):
         value = value.get("lines")
     if not isinstance(value, list):

@@ -38,6 +38,13 @@ class Panel(Plain):
     note: Text = ""
     """Anything worth remembering."""
 
+    @property
+    def spoken(self) -> str:
+        """The line as it is written out, and who speaks it; empty where nothing is said."""
+        if not self.says:
+            return ""
+        return f"{self.speaker}: “{self.says}”" if self.speaker else f"“{self.says}”"
+
     @model_validator(mode="after")
     def _one_length(self) -> Self:
         if (self.seconds is None) == (self.frames is None):

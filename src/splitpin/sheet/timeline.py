@@ -7,7 +7,7 @@ from heapq import heappop, heappush
 from typing import NamedTuple
 
 from splitpin.character.figure import Figure
-from splitpin.character.pose import MULTIPLIED, Value
+from splitpin.character.pose import Value, undisturbed
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely
 from splitpin.motion.move import Before, Motion, MoveError, Span
@@ -145,7 +145,7 @@ class Course:
                     self._put(span.frame(k), Stand(piece, at))
             self._put(span.end, Stand(piece, None))
         for channel, amounts in motion.disturb.items():
-            rest = 1.0 if channel.split(".")[-1] in MULTIPLIED else 0.0
+            rest = undisturbed(channel)
             for k, amount in enumerate(amounts):
                 self._put(span.frame(k), Step(channel, amount, i))
             if amounts and amounts[-1] != rest:

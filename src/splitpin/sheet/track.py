@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from splitpin.character.figure import Figure
-from splitpin.character.pose import MULTIPLIED, Value
+from splitpin.character.pose import Value, multiplied, undisturbed
 from splitpin.character.stand import standing
 
 
@@ -50,7 +50,7 @@ class Track:
                 self.still[channel] = value
             else:
                 amount = float(value)
-                if amount == (1.0 if channel.split(".")[-1] in MULTIPLIED else 0.0):
+                if amount == undisturbed(channel):
                     self.disturbed.pop((by, channel), None)
                 else:
                     self.disturbed[by, channel] = amount
@@ -62,7 +62,7 @@ class Track:
         pose = dict(self.still)
         for (_, channel), amount in self.disturbed.items():
             base = float(pose[channel])
-            pose[channel] = base * amount if channel.split(".")[-1] in MULTIPLIED else base + amount
+            pose[channel] = base * amount if multiplied(channel) else base + amount
         if self.stands and self.disturbed and self.figure is not None:
             pose |= standing(self.figure, pose, self.stands, turned_as=self.still)
         return pose

@@ -40,8 +40,7 @@ def told(sheet: Sheet, scene: Scene) -> Iterator[str]:
         words = list(row.sounds)
         if row.frame in first:
             panel = panels[first[row.frame]]
-            spoken = f"“{panel.says}”" if panel.says else ""
-            words += [panel.action, f"{panel.speaker}: {spoken}" if spoken and panel.speaker else spoken]
+            words += [panel.action, panel.spoken]
         yield " · ".join(" ".join(w.split()) for w in words if w)
 
 
