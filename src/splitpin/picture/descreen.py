@@ -114,36 +114,46 @@ def _tile(
 ) -> None:
     rows = min(TILE_ROWS, out.shape[1] - top)
     columns = min(TILE_COLUMNS, out.shape[2] - left)
-    unlike = np.empty((rows + 2 * patch, columns + 2 * patch), np.float32)
+    wide = columns + 2 * patch
+    unlike = np.empty((rows + 2 * patch, wide), np.float32)
+    three = np.empty(wide, np.float32)
     total = np.zeros((4, rows, columns), np.float32)
     one, nought = np.float32(1), np.float32(0)
+    # each row is cut out before it is walked along: only so does the compiler see that no place is counted
+    # from the end, and takes several pixels at once
     for n in range(around.shape[0]):
         dy, dx = around[n, 0], around[n, 1]
+        a, b = left + margin - patch, left + margin - patch + dx
         for y in range(rows + 2 * patch):
-            a = top + margin - patch + y
-            b = left + margin - patch
-            for x in range(columns + 2 * patch):
-                r = guide[0, a, b + x] - guide[0, a + dy, b + dx + x]
-                g = guide[1, a, b + x] - guide[1, a + dy, b + dx + x]
-                c = guide[2, a, b + x] - guide[2, a + dy, b + dx + x]
-                unlike[y, x] = r * r + g * g + c * c
+            here = top + margin - patch + y
+            there = here + dy
+            r0, r1 = guide[0, here, a : a + wide], guide[0, there, b : b + wide]
+            g0, g1 = guide[1, here, a : a + wide], guide[1, there, b : b + wide]
+            c0, c1 = guide[2, here, a : a + wide], guide[2, there, b : b + wide]
+            far = unlike[y]
+            for x in range(wide):
+                r, g, c = r0[x] - r1[x], g0[x] - g1[x], c0[x] - c1[x]
+                far[x] = r * r + g * g + c * c
+        b = left + margin + dx
         for y in range(rows):
-            a, b = top + margin + y + dy, left + margin + dx
-            p, q = y + patch, y + 2 * patch
+            up, level, down = unlike[y], unlike[y + patch], unlike[y + 2 * patch]
+            for x in range(wide):
+                three[x] = up[x] + level[x] + down[x]
+            before, middle, after = (
+                three[:columns], three[patch : patch + columns], three[2 * patch : 2 * patch + columns]
+            )  # fmt: skip
+            there = top + margin + y + dy
+            red, green = value[0, there, b : b + columns], value[1, there, b : b + columns]
+            blue = value[2, there, b : b + columns]
+            reds, greens, blues, weights = total[0, y], total[1, y], total[2, y], total[3, y]
             for x in range(columns):
-                u, v = x + patch, x + 2 * patch
-                far = (
-                    unlike[y, x] + unlike[y, u] + unlike[y, v]
-                    + unlike[p, x] + unlike[p, u] + unlike[p, v]
-                    + unlike[q, x] + unlike[q, u] + unlike[q, v]
-                )  # fmt: skip
                 # Tukey's biweight stands for the exponential: nothing far off leaks in, and it is quick
-                weight = max(one - far * reach, nought)
+                weight = max(one - (before[x] + middle[x] + after[x]) * reach, nought)
                 weight *= weight
-                total[0, y, x] += weight * value[0, a, b + x]
-                total[1, y, x] += weight * value[1, a, b + x]
-                total[2, y, x] += weight * value[2, a, b + x]
-                total[3, y, x] += weight
+                reds[x] += weight * red[x]
+                greens[x] += weight * green[x]
+                blues[x] += weight * blue[x]
+                weights[x] += weight
     for c in range(3):
         for y in range(rows):
             for x in range(columns):
