@@ -325,3 +325,11 @@ def test_colours_come_back_by_the_standard_that_the_film_is_tagged_with(
     red, blue = y + 1.5748 * cr, y + 1.8556 * cb
     green = (y - 0.2126 * red - 0.0722 * blue) / 0.7152
     assert 255 * np.array([red, green, blue]) == pytest.approx(colour, abs=2.5)
+
+
+def test_a_standard_outlet_need_not_stand_in_the_film(tiny: Path) -> None:
+    made = make(tiny, outlets=["stills"], workers=1)
+    assert [outlet.name for outlet in made.outlets] == ["stills"]
+    assert (tiny / "made" / "tiny-stills" / "000001.png").is_file()
+    with pytest.raises(RefusedError, match="web, stills"):
+        make(tiny, outlets=["stils"])

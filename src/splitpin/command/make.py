@@ -25,7 +25,11 @@ def make(
     folder: Here = HERE,
     outlet: Annotated[
         list[str] | None,
-        typer.Option("--outlet", metavar="NAME", help="An outlet in film.toml; all when left out."),
+        typer.Option(
+            "--outlet",
+            metavar="NAME",
+            help="An outlet in film.toml, all of them when left out; or a standard one. May be repeated.",
+        ),
     ] = None,
     scene: Annotated[
         list[str] | None,

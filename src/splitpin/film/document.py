@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from splitpin.film.outlet import FilmOutlet, Outlets
 from splitpin.frames.look import PaperLook
 from splitpin.measure.plain import Count, Name, Plain, Positive, Text
 from splitpin.measure.rate import parse_rate
@@ -14,21 +15,6 @@ from splitpin.measure.table import Stage
 from splitpin.scene.scene import Cue
 
 Side = Annotated[int, Field(strict=True, ge=16, le=8192, multiple_of=2)]
-
-
-class Outlet(Plain):
-    """One form in which the film is delivered."""
-
-    kind: Literal["film", "pictures"] = "film"
-    """``film``: an MP4 with sound; ``pictures``: numbered PNG files, one a frame."""
-    lufs: Annotated[float, Field(strict=True, ge=-70, le=-5)] = -14.0
-    """How loud the whole film is, LUFS (ITU-R BS.1770)."""
-    peak: Annotated[float, Field(strict=True, ge=-20, le=0)] = -1.0
-    """The true peak that nothing goes over, dBTP."""
-    quality: Annotated[int, Field(strict=True, ge=0, le=40)] = 18
-    """The constant rate factor of H.264: smaller is finer and larger; 18 looks like the original."""
-    effort: Literal["draft", "fine"] = "fine"
-    """``draft`` is quick and larger; ``fine`` takes its time."""
 
 
 class Film(Plain):
@@ -52,8 +38,9 @@ class Film(Plain):
     """Sounds that run across scenes, such as music; ``start`` counts from the start of the film."""
     look: PaperLook = PaperLook()
     """The look of real paper."""
-    outlets: dict[Name, Outlet] = {"web": Outlet()}
-    """The forms in which the film is delivered; ``make`` makes all of them unless told otherwise."""
+    outlets: Outlets = {"web": FilmOutlet()}
+    """The forms in which the film is delivered; ``make`` makes all of them unless told otherwise. One that
+    does not say its ``kind`` is a film."""
     enlarge: Positive = 2.0
     """How many times past its own detail a cut-out may be enlarged before ``check`` tells of it."""
     note: Text = ""

@@ -43,7 +43,7 @@ def path_of(details: ErrorDetails, data: object) -> Path:
     node = data
     for step in details["loc"]:
         if isinstance(node, Mapping):
-            if step == node.get("move") and step not in node:
+            if step in (node.get("move"), node.get("kind")) and step not in node:
                 continue
             if step in node:
                 node = node[step]
@@ -141,12 +141,14 @@ def _several(node: Schema | None) -> bool:
 
 def _unknown_kind(path: Path, node: Schema, value: object) -> Fault:
     kinds = kinds_of(node)
-    given = value.get("move") if isinstance(value, Mapping) else None
+    key = str(node.get("discriminator", {}).get("propertyName", "kind"))
+    given = value.get(key) if isinstance(value, Mapping) else None
     if given is None:
-        return Fault((*path, "move"), "no `move`", f"one of {', '.join(kinds)}", "say which move it is")
+        what = "move it is" if key == "move" else "kind it is of"
+        return Fault((*path, key), f"no `{key}`", f"one of {', '.join(kinds)}", f"say which {what}")
     return Fault(
-        (*path, "move"),
-        f"`move` is {found_words(given)}",
+        (*path, key),
+        f"`{key}` is {found_words(given)}",
         f"one of {', '.join(kinds)}",
         likely(str(given), kinds),
     )

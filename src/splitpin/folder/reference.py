@@ -92,13 +92,15 @@ def _inner(root: Schema, node: Schema, prefix: str, told: set[str]) -> Iterable[
     """A section for each kind of table within a table, where it is first met."""
     for key, raw in node.get("properties", {}).items():
         found = resolved(root, raw)
-        for kind in (resolved(root, k) for k in found.get("oneOf", [])):
+        choice, by_name = _choice_in(root, found)
+        for kind in choice:
+            at = f"{prefix}{key}{'.NAME' if by_name else ''}"
             yield (
-                f'### <a id="{str(kind.get("title")).lower()}"></a>`[{prefix}{key}]` of the kind '
+                f'### <a id="{str(kind.get("title")).lower()}"></a>`[{at}]` of the kind '
                 f"`{kind['properties']['kind']['const']}`\n\n"
                 f"{tidy(kind.get('description', ''))}\n\n{_table(root, kind, set())}"
             )
-            yield from _inner(root, kind, f"{prefix}{key}.", told)
+            yield from _inner(root, kind, f"{at}.", told)
         inner, many = _table_in(root, found)
         if inner is None:
             continue
@@ -171,6 +173,16 @@ def _default(raw: Schema) -> str:
     if value in ("", [], {}):
         return "nothing"
     return f"`{literal(value)}`"
+
+
+def _choice_in(root: Schema, node: Schema) -> tuple[list[Schema], bool]:
+    """The kinds of table among which a key, or each name in its table, may choose by its key ``kind``."""
+    inner = [resolved(root, free) for free in node.get("patternProperties", {}).values()]
+    for found, by_name in [(node, False), *((free, True) for free in inner)]:
+        kinds = [resolved(root, kind) for kind in found.get("oneOf", [])]
+        if kinds and all("kind" in kind["properties"] for kind in kinds):
+            return kinds, by_name
+    return [], False
 
 
 def _table_in(root: Schema, node: Schema) -> tuple[Schema | None, str]:

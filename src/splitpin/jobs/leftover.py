@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from splitpin.film.document import Film
+from splitpin.film.outlet import STANDARD
 from splitpin.folder.tree import folded
 from splitpin.jobs.names import LONGEST, OURS, file_stem, outlets_of, path_of
 
@@ -36,14 +37,12 @@ def _is_film(path: Path) -> bool:
 
 
 def _belongs(name: str, film: Film) -> bool:
-    outlets = outlets_of(film)
+    outlets = {**outlets_of(film), **STANDARD, **outlets_of(film)}
     if any(folded(name) == folded(path_of(film, outlet).name) for outlet in outlets):
         return True
     start = folded(f"{file_stem(film.title)}-")
     for number, outlet in enumerate(outlets):
-        end = folded(
-            f"{f'-{outlet}' if number else ''}{'' if outlets[outlet].kind == 'pictures' else '.mp4'}"
-        )
+        end = folded(f"{f'-{outlet}' if number else ''}{outlets[outlet].ending}")
         text = folded(name)
         if text.startswith(start) and text.endswith(end):
             some = text[len(start) : len(text) - len(end)]

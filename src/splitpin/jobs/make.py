@@ -8,12 +8,11 @@ from typing import NamedTuple
 
 from splitpin.device.beside import sweep
 from splitpin.device.lock import alone_in
-from splitpin.film.document import Outlet
+from splitpin.film.outlet import STANDARD, AnyOutlet
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.jobs.leftover import left_over
 from splitpin.jobs.names import clashes, outlets_of, path_of
-from splitpin.jobs.outlet_film import order_film
-from splitpin.jobs.outlet_pictures import order_pictures
+from splitpin.jobs.outlets import order as ordered
 from splitpin.jobs.ready import Ready, RefusedError, ready
 from splitpin.jobs.shop import Counts, MadeOutlet, Order, Progress, Shop
 from splitpin.jobs.sounding import Sounding, sounding
@@ -66,7 +65,8 @@ def make(
     root
         The film folder; what is made goes to ``made/`` in it.
     outlets
-        Names of outlets in ``film.toml``; all when left out.
+        Names of outlets in ``film.toml``, all of them when left out; or of standard ones
+        (:data:`splitpin.film.outlet.STANDARD`), which need not stand there.
     scenes
         Scenes of the film, made as a film of their own; all when left out.
     workers
@@ -171,21 +171,30 @@ def _trouble(root: Path, problem: OSError) -> Mistake:
     )
 
 
-def _chosen(prepared: Ready, names: Sequence[str] | None) -> dict[str, Outlet]:
+def _chosen(prepared: Ready, names: Sequence[str] | None) -> dict[str, AnyOutlet]:
     film = prepared.folder.film
-    there = outlets_of(film)
+    own = outlets_of(film)
+    there = {**STANDARD, **own}
     wrong = [
-        Mistake("film.toml", None, f"no outlet is called {name!r}", "one of `outlets`", likely(name, there))
+        Mistake(
+            "film.toml",
+            None,
+            f"no outlet is called {name!r}",
+            f"one of {', '.join(there)}",
+            likely(name, there),
+        )
         for name in names or ()
         if name not in there
     ]
     wrong += clashes(film, prepared.scenes if prepared.alone else None)
     if wrong:
         raise RefusedError(wrong)
-    return {name: outlet for name, outlet in there.items() if names is None or name in names}
+    if names is None:
+        return own
+    # The film's own come first: the first of all is the one whose loudness is told.
+    return {name: outlet for name, outlet in {**own, **there}.items() if name in names}
 
 
-def _order(shop: Shop, name: str, outlet: Outlet, sound: Sounding) -> Order:
+def _order(shop: Shop, name: str, outlet: AnyOutlet, sound: Sounding) -> Order:
     path = shop.root / path_of(shop.film, name, shop.ready.scenes if shop.ready.alone else None)
-    order = order_pictures if outlet.kind == "pictures" else order_film
-    return order(shop, name, outlet, sound, path)
+    return ordered(shop, name, outlet, sound, path)

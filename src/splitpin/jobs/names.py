@@ -6,7 +6,8 @@ import re
 from collections.abc import Sequence
 from pathlib import Path
 
-from splitpin.film.document import Film, Outlet
+from splitpin.film.document import Film
+from splitpin.film.outlet import STANDARD, AnyOutlet, FilmOutlet
 from splitpin.folder.mistake import Mistake
 from splitpin.folder.tree import folded, kept_for_devices
 
@@ -16,9 +17,9 @@ OURS = ("segments", "sounds", "fitted")
 """The folders in ``made/`` of what is kept."""
 
 
-def outlets_of(film: Film) -> dict[str, Outlet]:
+def outlets_of(film: Film) -> dict[str, AnyOutlet]:
     """The forms in which a film is delivered; one when it names none."""
-    return film.outlets or {"web": Outlet()}
+    return film.outlets or {"web": FilmOutlet()}
 
 
 def path_of(film: Film, outlet: str, scenes: Sequence[str] | None = None) -> Path:
@@ -29,7 +30,7 @@ def path_of(film: Film, outlet: str, scenes: Sequence[str] | None = None) -> Pat
     film
         The film.
     outlet
-        The outlet's name; the first of the film has the plainest file name.
+        The outlet's name, its own or a standard one; the first of the film has the plainest file name.
     scenes
         The scenes that are made as a film of their own; the whole film when left out.
     """
@@ -39,7 +40,7 @@ def path_of(film: Film, outlet: str, scenes: Sequence[str] | None = None) -> Pat
         stem = f"{stem}-{'-'.join(scenes)}"[:LONGEST]
     if outlet != next(iter(outlets)):
         stem = f"{stem}-{outlet}"
-    return Path("made", stem if outlets[outlet].kind == "pictures" else f"{stem}.mp4")
+    return Path("made", f"{stem}{(outlets.get(outlet) or STANDARD[outlet]).ending}")
 
 
 def clashes(film: Film, scenes: Sequence[str] | None = None) -> list[Mistake]:

@@ -11,6 +11,7 @@ from splitpin.device.cutouts import CutoutPictures
 from splitpin.device.fingerprints import Fingerprints
 from splitpin.device.stills import Stills
 from splitpin.device.store import Store
+from splitpin.film.outlet import STANDARD
 from splitpin.film.roll import Held, add_work, roll
 from splitpin.film.segments import Segment, key
 from splitpin.frames.canvas import Work
@@ -103,7 +104,9 @@ class Shop:
     def parts(self) -> list[str]:
         """Every part of the film of which something may be kept."""
         return [
-            f"{name}/{part}" for name in outlets_of(self.film) for part in (*self.film.scenes, WHOLE, SOME)
+            f"{name}/{part}"
+            for name in {**outlets_of(self.film), **STANDARD}
+            for part in (*self.film.scenes, WHOLE, SOME)
         ]
 
     def wanted(self, name: str, segment: Segment, there: bool) -> bool:

@@ -13,8 +13,8 @@ from splitpin.device.coded import Coded
 from splitpin.device.film_join import JoinError, join_film
 from splitpin.device.film_picture import PictureTrack, SegmentCoder
 from splitpin.device.film_sound import SIGNATURE, code_sound, decode_sound
-from splitpin.film.document import Outlet
 from splitpin.film.master import master
+from splitpin.film.outlet import FilmOutlet
 from splitpin.film.segments import Segment
 from splitpin.folder.mistake import FolderError
 from splitpin.frames.yuv import Planes
@@ -22,7 +22,7 @@ from splitpin.jobs.shop import MadeOutlet, Order, Shop
 from splitpin.jobs.sounding import Sounding
 
 
-def order_film(shop: Shop, name: str, outlet: Outlet, sound: Sounding, path: Path) -> Order:
+def order_film(shop: Shop, name: str, outlet: FilmOutlet, sound: Sounding, path: Path) -> Order:
     """Plan a film: what of it is kept, and what must be made."""
     stage = shop.stage
     track = PictureTrack(stage.width, stage.height, shop.film.exact_rate, outlet.quality, outlet.effort)
@@ -49,7 +49,7 @@ def _code(shop: Shop, track: PictureTrack, key: str, segment: Segment) -> None:
     shop.store.keep(key, coder.finish())
 
 
-def _master(shop: Shop, outlet: Outlet, sound: Sounding, key: str) -> None:
+def _master(shop: Shop, outlet: FilmOutlet, sound: Sounding, key: str) -> None:
     def code(blocks: Iterable[NDArray[np.float32]]) -> Coded:
         shop.stop.here()
         shop.store.keep(key, code_sound(blocks))

@@ -9,9 +9,9 @@ from pathlib import Path
 from splitpin.device.beside import folder_beside
 from splitpin.device.pictures import encode_png
 from splitpin.device.soundfile_writer import write_wav
-from splitpin.film.document import Outlet
+from splitpin.film.outlet import PicturesOutlet
 from splitpin.film.segments import Segment
-from splitpin.jobs.outlet_film import gone
+from splitpin.jobs.outlets.film import gone
 from splitpin.jobs.shop import MadeOutlet, Order, Shop
 from splitpin.jobs.sounding import Sounding
 from splitpin.sound.level import level
@@ -20,7 +20,7 @@ CODING = "png 1"
 MIX = "mix.wav"
 
 
-def order_pictures(shop: Shop, name: str, outlet: Outlet, sound: Sounding, path: Path) -> Order:
+def order_pictures(shop: Shop, name: str, outlet: PicturesOutlet, sound: Sounding, path: Path) -> Order:
     """Plan a sequence of pictures: what of it is kept, and what must be made."""
     segments = [(shop.key(segment, CODING), segment) for segment in shop.ready.segments]
     tasks = [
@@ -47,7 +47,7 @@ def _draw(shop: Shop, key: str, segment: Segment) -> None:
             before = file
 
 
-def _mix(shop: Shop, outlet: Outlet, sound: Sounding, key: str) -> None:
+def _mix(shop: Shop, outlet: PicturesOutlet, sound: Sounding, key: str) -> None:
     levelled = level(sound.mix, outlet.lufs, outlet.peak)
     write_wav(shop.store.wave(key), levelled.blocks(sound.mix))
     shop.store.keep_note(
