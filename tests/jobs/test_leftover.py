@@ -60,12 +60,12 @@ def test_films_of_an_older_title_or_scene_are_told_and_left(tiny: Path) -> None:
 
 
 def test_pictures_of_an_outlet_that_is_no_more_are_told(tiny: Path) -> None:
-    change(tiny, "[outlets.web]", '[outlets.strip]\nkind = "pictures"\n\n[outlets.web]')
+    change(tiny, "[outlets.web]", '[outlets.strip]\nkind = "pictures"\n\n[outlets.wide]')
     assert not [w for w in make(tiny, workers=1).warnings if "earlier makes" in w]
     change(tiny, "[outlets.strip]", "[outlets.frames]")
-    change(tiny, "[outlets.web]", "[outlets.small]")
+    change(tiny, "[outlets.wide]", "[outlets.small]")
     (told,) = [w for w in make(tiny, workers=1).warnings if "earlier makes" in w]
-    assert told.startswith("made/tiny-web.mp4: ")
+    assert told.startswith("made/tiny-wide.mp4: ")
 
 
 def test_making_tells_of_misnamed_takes_as_a_check_does(tiny: Path) -> None:
