@@ -116,7 +116,7 @@ def cut(
             say_json(
                 {
                     "box": list(made.piece.box),
-                    "outline": [[round(x, 2), round(y, 2)] for x, y in made.piece.outline.tolist()],
+                    "outline": [loop.round(2).tolist() for loop in made.piece.outline],
                     "files": [str(made.picture), str(made.recipe)],
                 }
             )

@@ -13,15 +13,18 @@ from splitpin.cutout.cutout import MM_PER_INCH
 from splitpin.cutout.distance import edge_loops
 from splitpin.cutout.ink import ink
 from splitpin.cutout.knife import blade, knife
-from splitpin.cutout.loop import loop_of
+from splitpin.cutout.loop import brushed, loop_of
 from splitpin.cutout.mistake import CutError
 from splitpin.cutout.recipe import Recipe
+from splitpin.cutout.scraps import without_scraps
 from splitpin.cutout.soft import Soft, Window, at_full_size, at_reduced_size, found, window
 
 Rgb = NDArray[np.uint8]
 
 SPECK = 16
 """Scraps of coverage smaller than this many pixels at 1 megapixel are noise."""
+PINHOLE = 4.0
+"""Holes smaller than this many pixels have no edge worth telling."""
 ALONG = 0.06
 """From one found knife point to the next, as a share of the thing's size."""
 
@@ -33,8 +36,8 @@ class Piece(NamedTuple):
     """(h, w, 4), sRGB, straight alpha; no empty rows or columns around it."""
     box: tuple[int, int, int, int]
     """Where it was: left, top, width, height, pixels of the picture."""
-    outline: NDArray[np.float64]
-    """(n, 2): its largest edge, pixels of the picture."""
+    outline: tuple[NDArray[np.float64], ...]
+    """Polygons (n, 2), pixels of the picture: the edges of all parts and of their holes, largest first."""
 
 
 class Cutting:
@@ -94,10 +97,10 @@ class Cutting:
     def _knife_points(self, recipe: Recipe) -> list[tuple[float, float]]:
         seen, soft = self._soft(recipe)
         mask = np.pad((soft.alpha > 0.5).astype(np.uint8), 1)
-        edges, _ = cv2.findContours(mask, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
-        if not edges:
+        ways, _ = cv2.findContours(mask, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+        if not ways:
             raise _nothing()
-        edge = max(edges, key=cv2.contourArea)[:, 0] - 0.5
+        edge = max(ways, key=cv2.contourArea)[:, 0] - 0.5
         step = max(2, round(ALONG * float(np.sqrt(mask.sum()))))
         way = edge[::step] if len(edge) >= 3 * step else edge
         places = way * seen.factor + (seen.left, seen.top)
@@ -105,7 +108,11 @@ class Cutting:
         return [(float(x), float(y)) for x, y in inside]
 
     def _finished(self, rgba: Rgb, at: tuple[int, int], recipe: Recipe, factor: int) -> Piece:
-        rgba = _tidy(rgba, SPECK * self._rgb.shape[0] * self._rgb.shape[1] / 1e6 / factor**2)
+        if recipe.edge == "soft":
+            speck = SPECK * self._rgb.shape[0] * self._rgb.shape[1] / 1e6 / factor**2
+            keep = brushed(recipe.keep, (rgba.shape[0], rgba.shape[1]), factor, at) if recipe.keep else None
+            rgba[..., 3] = without_scraps(rgba[..., 3], speck, keep)
+            rgba[rgba[..., 3] == 0] = 0
         seen = rgba[..., 3] > 0
         rows, columns = np.flatnonzero(seen.any(axis=1)), np.flatnonzero(seen.any(axis=0))
         if len(rows) == 0:
@@ -123,8 +130,7 @@ class Cutting:
             rgba = ink(rgba, recipe.ink_mm, MM_PER_INCH * factor / recipe.ppi)
         left, top = int(at[0] + x0 * factor), int(at[1] + y0 * factor)
         box = (left, top, int(x1 - x0) * factor, int(y1 - y0) * factor)
-        polygon = largest_edge(rgba[..., 3]) * factor + (left, top)
-        return Piece(rgba, box, polygon)
+        return Piece(rgba, box, tuple(loop * factor + (left, top) for loop in edges(rgba[..., 3])))
 
 
 def cut(rgb: Rgb, recipe: Recipe) -> Piece:
@@ -145,25 +151,19 @@ def cut(rgb: Rgb, recipe: Recipe) -> Piece:
     return Cutting(rgb).cut(recipe)
 
 
-def largest_edge(alpha: NDArray[np.uint8]) -> NDArray[np.float64]:
-    """A polygon (n, 2), pixels, within half a pixel of where the coverage is one half."""
-    loops = edge_loops(alpha)
-    if not loops:
-        return np.zeros((0, 2))
-    longest = max(loops, key=lambda loop: abs(area(loop))).astype(np.float32)
-    return np.asarray(cv2.approxPolyDP(longest, 0.5, True), np.float64).reshape(-1, 2)
+def edges(alpha: NDArray[np.uint8]) -> list[NDArray[np.float64]]:
+    """Polygons (n, 2), pixels, within half a pixel of where the coverage is one half: the largest first.
+
+    Holes run the other way round than what they are in; those of a few pixels are left out.
+    """
+    loops = sorted(((area(loop), loop) for loop in edge_loops(alpha)), key=lambda one: -abs(one[0]))
+    # The widest loop is an outer one, and so are all that run as it does.
+    return [_simpler(loop) for size, loop in loops if size * loops[0][0] > 0 or abs(size) >= PINHOLE]
 
 
-def _tidy(rgba: Rgb, speck: float) -> Rgb:
-    """Without scraps; holes stay as they are."""
-    alpha = rgba[..., 3]
-    count, labels, stats, _ = cv2.connectedComponentsWithStats((alpha > 0).astype(np.uint8), connectivity=8)
-    small = stats[:, cv2.CC_STAT_AREA] < speck
-    small[0] = False
-    if small.any() and not small[1:count].all():
-        alpha[small[labels]] = 0
-    rgba[alpha == 0] = 0
-    return rgba
+def _simpler(loop: NDArray[np.float64]) -> NDArray[np.float64]:
+    few = cv2.approxPolyDP(loop.astype(np.float32), 0.5, True).reshape(-1, 2)
+    return np.asarray(few, np.float64) if len(few) >= 3 else loop
 
 
 def _nothing() -> CutError:

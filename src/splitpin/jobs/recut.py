@@ -8,7 +8,7 @@ from typing import cast
 
 import tomlkit
 
-from splitpin.cutout.cut import Cutting, Piece, largest_edge
+from splitpin.cutout.cut import Cutting, Piece, edges
 from splitpin.cutout.cutout import MM_PER_INCH, CutoutDocument
 from splitpin.cutout.recipe import Recipe
 from splitpin.cutout.split import remade
@@ -99,7 +99,7 @@ def _split_off(whole: Path, recipe: SplitRecipe) -> tuple[Piece, float]:
     width_mm = (
         origin.rgba.shape[1] * MM_PER_INCH / PPI if origin.document is None else origin.document.width_mm
     )
-    outline = largest_edge(part.rgba[..., 3]) + part.box[:2]
+    outline = tuple(loop + part.box[:2] for loop in edges(part.rgba[..., 3]))
     return Piece(part.rgba, part.box, outline), width_mm / origin.rgba.shape[1]
 
 

@@ -1,0 +1,115 @@
+"""What is cut out is the thing with all its parts, without scraps; its outline tells of all of it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import cv2
+import numpy as np
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from numpy.typing import NDArray
+
+from splitpin.cutout.curves import area
+from splitpin.cutout.cut import cut, edges
+from splitpin.cutout.recipe import Recipe, Stroke
+from splitpin.cutout.scraps import without_scraps
+from splitpin.measure.light import to_signal
+
+Alpha = NDArray[np.uint8]
+WIDE, HIGH = 240, 180
+
+
+def discs(*some: tuple[float, float, float]) -> NDArray[Any]:
+    """Coverage of discs: x, y, radius."""
+    y, x = np.mgrid[:HIGH, :WIDE] + 0.5
+    return np.asarray(
+        np.max([np.clip(r + 0.5 - np.hypot(x - cx, y - cy), 0, 1) for cx, cy, r in some], axis=0)
+    )
+
+
+def as_alpha(coverage: NDArray[Any]) -> Alpha:
+    return np.asarray(np.rint(coverage * 255), np.uint8)
+
+
+def picture(coverage: NDArray[Any]) -> Alpha:
+    """Orange on blue-green grain."""
+    rng = np.random.default_rng(3)
+    grain = cv2.GaussianBlur(rng.normal(size=(HIGH, WIDE, 3)), (0, 0), 3) * 0.15
+    behind = np.clip(np.array([0.05, 0.25, 0.35]) * (1 + 4 * grain), 0, 1)
+    light = coverage[..., None] * np.array([0.75, 0.35, 0.05]) + (1 - coverage[..., None]) * behind
+    return np.asarray(np.rint(to_signal(np.clip(light, 0, 1)) * 255), np.uint8)
+
+
+def box(alpha: Alpha, least: int) -> NDArray[Any]:
+    """Left, top, right and bottom of what is covered at least so much."""
+    y, x = np.nonzero(alpha >= least)
+    return np.array([x.min(), y.min(), x.max() + 1, y.max() + 1])
+
+
+places = st.tuples(st.floats(15, WIDE - 15), st.floats(15, HIGH - 15), st.floats(1.5, 40))
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(places, min_size=1, max_size=6))
+def test_the_outline_reaches_as_far_as_what_is_half_covered(some: list[tuple[float, float, float]]) -> None:
+    alpha = without_scraps(as_alpha(discs(*some)), 16)
+    told = np.concatenate(edges(alpha))
+    reach = np.concatenate([told.min(0), told.max(0)])
+    assert np.abs(reach - box(alpha, 128)).max() <= 2
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(places, min_size=1, max_size=6))
+def test_a_part_stays_as_it_is_or_goes(some: list[tuple[float, float, float]]) -> None:
+    alpha = as_alpha(discs(*some))
+    left = without_scraps(alpha, 16)
+    assert ((left == alpha) | (left == 0)).all()
+    assert left.any()
+
+
+def test_a_crumb_far_off_goes_and_one_that_was_asked_for_stays() -> None:
+    alpha = as_alpha(discs((80, 90, 50), (215, 30, 5)))
+    assert box(without_scraps(alpha, 16), 1)[2] < 135
+    keep = np.zeros(alpha.shape, bool)
+    keep[30, 215] = True
+    assert (without_scraps(alpha, 16, keep) == alpha).all()
+
+
+def test_a_crumb_that_a_faint_haze_ties_to_the_thing_goes_too() -> None:
+    coverage = discs((80, 90, 50), (215, 90, 5))
+    coverage[88:92, 120:220] = np.maximum(coverage[88:92, 120:220], 0.05)
+    left = without_scraps(as_alpha(coverage), 16)
+    assert box(left, 1)[2] < 150
+
+
+def test_a_whisker_that_fades_in_between_keeps_its_tip() -> None:
+    coverage = discs((80, 90, 40))
+    for x in range(118, 220, 10):
+        coverage[89:91, x : x + 7] = 1
+    assert (without_scraps(as_alpha(coverage), 0) == as_alpha(coverage)).all()
+
+
+def test_a_pair_of_shoes_is_cut_out_as_two_with_an_edge_each() -> None:
+    piece = cut(picture(discs((70, 90, 36), (170, 95, 30))), Recipe(box=(15, 35, 210, 110)))
+    assert len(piece.outline) == 2
+    x, y, w, h = piece.box
+    assert np.abs(np.array([x, y, x + w, y + h]) - (34, 54, 200, 126)).max() <= 3
+    told = np.concatenate(piece.outline)
+    reach = np.concatenate([told.min(0), told.max(0)]) - (x, y, x, y)
+    assert np.abs(reach - box(np.ascontiguousarray(piece.rgba[..., 3]), 128)).max() <= 2
+
+
+def test_a_keep_stroke_brings_a_scrap_along() -> None:
+    rgb = picture(discs((80, 90, 50), (215, 40, 5)))
+    loop = Recipe(box=(10, 20, 222, 140))
+    assert len(cut(rgb, loop).outline) == 1
+    stroke = Stroke(points=[(215, 40), (216, 41)], radius=3)
+    assert len(cut(rgb, loop.model_copy(update={"keep": [stroke]})).outline) == 2
+
+
+def test_a_hole_is_told_and_runs_the_other_way_round() -> None:
+    ring = discs((110, 90, 60)) - discs((110, 90, 25))
+    outer, hole = edges(as_alpha(ring))
+    assert area(outer) * area(hole) < 0
+    assert abs(abs(area(hole)) - np.pi * 25**2) < 40
