@@ -1,0 +1,41 @@
+"""Outlets: one file for each kind of form in which a film is delivered.
+
+Comes in: the shop with all that is kept, an outlet, the sound. Goes out: an order, which is what must be done
+first, in any order, and the step that puts the outlet together.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import assert_never
+
+from splitpin.film.outlet import AnyOutlet, FilmOutlet, PicturesOutlet
+from splitpin.jobs.outlets.film import order_film
+from splitpin.jobs.outlets.pictures import order_pictures
+from splitpin.jobs.shop import Order, Shop
+from splitpin.jobs.sounding import Sounding
+
+
+def order(shop: Shop, name: str, outlet: AnyOutlet, sound: Sounding, path: Path) -> Order:
+    """Plan an outlet: what of it is kept, and what must be made.
+
+    Parameters
+    ----------
+    shop
+        Where the film is made.
+    name
+        What the outlet is called.
+    outlet
+        What it is.
+    sound
+        The sound of the scenes asked for.
+    path
+        Where it goes.
+    """
+    match outlet:
+        case FilmOutlet():
+            return order_film(shop, name, outlet, sound, path)
+        case PicturesOutlet():
+            return order_pictures(shop, name, outlet, sound, path)
+        case _:
+            assert_never(outlet)
