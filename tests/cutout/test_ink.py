@@ -60,3 +60,12 @@ def test_no_width_changes_nothing_and_more_width_never_brightens() -> None:
 def test_ink_of_no_sensible_width_is_refused(width: float, mm: float) -> None:
     with pytest.raises(CutError, match="mm"):
         ink(paper(50), width, mm)
+
+
+@pytest.mark.parametrize("tone", [40, 128, 255])
+def test_ink_is_near_black_whatever_the_paper(tone: int) -> None:
+    rgba = paper(70)
+    rgba[..., :3] = tone
+    inked = ink(rgba, 1.0, 0.1)
+    # A row from the middle to the edge: 2 to 6 pixels inside of it lies ink at its full strength.
+    assert inked[100, 164:168, :3].max() < 45
