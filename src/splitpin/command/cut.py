@@ -7,19 +7,12 @@ from typing import Annotated
 
 import typer
 
-from splitpin.command.options import Json
-from splitpin.command.speak import guarded, out, printable, say_json
+from splitpin.command.options import Again, FromRecipe, Into, Json, Named, Picture, Ppi, To
+from splitpin.command.speak import guarded, mistakes_as_data, out, printable, say_json, tell_warnings
 
 
 def cut(
-    picture: Annotated[
-        Path | None,
-        typer.Argument(
-            metavar="PICTURE",
-            help="A picture's file; with --into, also a name in pictures/.",
-            show_default=False,
-        ),
-    ] = None,
+    picture: Picture = None,
     loop: Annotated[
         Path | None,
         typer.Option(
@@ -41,34 +34,12 @@ def cut(
         typer.Option(metavar="K.json", help="Points along the edge for the knife.", show_default=False),
     ] = None,
     ink: Annotated[float, typer.Option(metavar="MM", help="Blacken the cut edge by this width.")] = 0.0,
-    ppi: Annotated[
-        float | None, typer.Option(metavar="N", help="Pixels per inch of the scan.", show_default=False)
-    ] = None,
-    to: Annotated[
-        Path | None,
-        typer.Option(
-            "-o",
-            metavar="PIECE.png",
-            help="Where the piece goes; its recipe goes beside it.",
-            show_default=False,
-        ),
-    ] = None,
-    into: Annotated[
-        Path | None,
-        typer.Option(metavar="FOLDER", help="Or the film folder it belongs to.", show_default=False),
-    ] = None,
-    name: Annotated[
-        str | None, typer.Option(metavar="NAME", help="What the cut-out is called there.", show_default=False)
-    ] = None,
-    recipe: Annotated[
-        Path | None,
-        typer.Option(
-            metavar="RECIPE.toml",
-            help="Make a piece again from its recipe, cut or split.",
-            show_default=False,
-        ),
-    ] = None,
-    again: Annotated[bool, typer.Option("--again", help="Write over a piece of that name.")] = False,
+    ppi: Ppi = None,
+    to: To = None,
+    into: Into = None,
+    name: Named = None,
+    recipe: FromRecipe = None,
+    again: Again = False,
     as_json: Json = False,
 ) -> None:
     """Cut a thing out of a picture: a rough loop around it is enough, strokes correct.
@@ -94,6 +65,7 @@ def cut(
         refuse_both("cut", {"-o": to, "--into": into})
         refuse_both("cut", {"--recipe": recipe, "--into": into})
         refuse_both("cut", {"-o": to, "--name": name})
+        refuse_both("cut", {"--loop": loop, "--box": box})
         if recipe is not None:
             made = recut(recipe, to, again=again)
         else:
@@ -118,9 +90,11 @@ def cut(
                     "box": list(made.piece.box),
                     "outline": [loop.round(2).tolist() for loop in made.piece.outline],
                     "files": [str(made.picture), str(made.recipe)],
+                    "warnings": mistakes_as_data(made.warnings),
                 }
             )
             return
         x, y, w, h = made.piece.box
         out().print(printable(f"{made.picture}: {w} × {h} pixels, from {x}, {y}"), markup=False)
         out().print(printable(f"{made.recipe}: its recipe"), markup=False)
+        tell_warnings(made.warnings)

@@ -7,34 +7,24 @@ from typing import Annotated
 
 import typer
 
-from splitpin.command.options import Json
-from splitpin.command.speak import guarded, out, printable, say_json
+from splitpin.command.options import Again, FromRecipe, Into, Json, Named, Picture, Ppi, Seed, To
+from splitpin.command.speak import guarded, mistakes_as_data, out, printable, say_json, tell_warnings
 
 
 def mend(
-    picture: Annotated[
-        Path | None,
-        typer.Argument(
-            metavar="PICTURE",
-            help="A picture's file; with --into, also a name in pictures/.",
-            show_default=False,
-        ),
-    ] = None,
+    picture: Picture = None,
     hole: Annotated[
         Path | None,
-        typer.Option(metavar="MASK.png", help="The hole, white on black.", show_default=False),
+        typer.Option(
+            metavar="MASK.png", help="The hole, white on black: lighter than half counts.", show_default=False
+        ),
     ] = None,
     piece: Annotated[
         Path | None,
         typer.Option(metavar="RECIPE.toml", help="Or the piece that was cut out.", show_default=False),
     ] = None,
-    to: Annotated[
-        Path | None,
-        typer.Option("-o", metavar="CLEAN.png", help="Where the mended picture goes.", show_default=False),
-    ] = None,
-    seed: Annotated[
-        int, typer.Option(metavar="N", min=0, max=2**31 - 1, help="Another number, another filling.")
-    ] = 0,
+    to: To = None,
+    seed: Seed = 0,
     grow: Annotated[
         int | None,
         typer.Option(
@@ -56,29 +46,17 @@ def mend(
     underlap: Annotated[
         float, typer.Option(metavar="MM", min=0, max=100, help="How far the patch reaches under the rest.")
     ] = 3.0,
-    ppi: Annotated[
-        float | None,
-        typer.Option(
-            metavar="N", min=1, max=100_000, help="Pixels per inch of the scan.", show_default=False
-        ),
-    ] = None,
-    into: Annotated[
-        Path | None,
-        typer.Option(metavar="FOLDER", help="Or make it a cut-out of a film folder.", show_default=False),
-    ] = None,
-    name: Annotated[
-        str | None, typer.Option(metavar="NAME", help="What it is called there.", show_default=False)
-    ] = None,
-    recipe: Annotated[
-        Path | None,
-        typer.Option(metavar="RECIPE.toml", help="Mend again by a recipe.", show_default=False),
-    ] = None,
-    again: Annotated[bool, typer.Option("--again", help="Write over pictures of these names.")] = False,
+    ppi: Ppi = None,
+    into: Into = None,
+    name: Named = None,
+    recipe: FromRecipe = None,
+    again: Again = False,
     as_json: Json = False,
 ) -> None:
     """Fill the hole that a piece leaves, or a scratch, with what the rest of the picture is made of.
 
-    Nothing outside the hole changes.
+    Nothing outside the hole changes: 16 bits stay 16, what is clear stays clear. What is filled is opaque.
+    The recipe beside the result makes it again.
 
     Like this:
 
@@ -92,17 +70,19 @@ def mend(
         from splitpin.cutout.mistake import CutError
         from splitpin.jobs import mend as job
         from splitpin.jobs.cut import named
+        from splitpin.jobs.hole import Mending
         from splitpin.jobs.output import refuse_both
 
-        refuse_both("mend", {"-o": to, "--into": into, "--recipe": recipe})
+        refuse_both("mend", {"-o": to, "--into": into})
+        refuse_both("mend", {"--recipe": recipe, "--into": into})
         refuse_both("mend", {"-o": to, "--name": name})
         refuse_both("mend", {"--recipe": recipe, "--patch": patch})
         if recipe is not None:
-            done = job.mend_again(recipe, job.read_mend_recipe(recipe))
+            done = job.mend_again(recipe, to, again=again)
         else:
             if picture is None:
                 raise CutError("mend", "no picture", "a picture, or --recipe", "see: splitpin mend --help")
-            mending = job.Mending(hole, piece, grow, seed)
+            mending = Mending(hole, piece, grow, seed)
             printed = None if patch is None else job.Printed(patch, underlap, ppi)
             if into is not None:
                 known = named(into, picture)
@@ -121,15 +101,18 @@ def mend(
                     "file": str(done.picture),
                     "size": [done.width, done.height],
                     "filled": done.pixels,
-                    "recipe": None if done.recipe is None else str(done.recipe),
+                    "recipe": str(done.recipe),
                     "patch": None if done.patch is None else str(done.patch),
                     "patch_box": None if done.patch_box is None else list(done.patch_box),
                     "patch_mm": None if done.patch_mm is None else [round(v, 2) for v in done.patch_mm],
+                    "warnings": mistakes_as_data(done.warnings),
                 }
             )
             return
         share = 100 * done.pixels / (done.width * done.height)
         out().print(printable(f"{done.picture}: {done.pixels} pixels filled ({share:.1f} %)"), markup=False)
+        out().print(printable(f"{done.recipe}: its recipe"), markup=False)
         if done.patch is not None and done.patch_mm is not None:
             size = f"{done.patch_mm[0]:.1f} × {done.patch_mm[1]:.1f} mm"
             out().print(printable(f"{done.patch}: {size} on paper"), markup=False)
+        tell_warnings(done.warnings)

@@ -20,3 +20,54 @@ HERE = Path()
 
 Json = Annotated[bool, typer.Option("--json", help="Say the result in JSON, for other programs.")]
 """Whether the result is for machines."""
+
+Picture = Annotated[
+    Path | None,
+    typer.Argument(
+        metavar="PICTURE", help="A picture's file; with --into, also a name in pictures/.", show_default=False
+    ),
+]
+"""A found picture to work on; None with a recipe."""
+
+To = Annotated[
+    Path | None,
+    typer.Option(
+        "-o", metavar="NEW.png", help="Where the result goes; its recipe goes beside it.", show_default=False
+    ),
+]
+"""A file outside of a film folder."""
+
+Into = Annotated[
+    Path | None,
+    typer.Option(metavar="FOLDER", help="Or the film folder it becomes a cut-out of.", show_default=False),
+]
+"""A film folder."""
+
+Named = Annotated[
+    str | None, typer.Option(metavar="NAME", help="What the cut-out is called there.", show_default=False)
+]
+"""The name of a cut-out."""
+
+FromRecipe = Annotated[
+    Path | None,
+    typer.Option(
+        metavar="RECIPE.toml",
+        help="Make it again from its recipe; -o says where it goes, if not beside that.",
+        show_default=False,
+    ),
+]
+"""The document of what shall be made again."""
+
+Ppi = Annotated[
+    float | None,
+    typer.Option(metavar="N", min=1, max=100_000, help="Pixels per inch of the scan.", show_default=False),
+]
+"""How finely a picture was scanned."""
+
+Again = Annotated[bool, typer.Option("--again", help="Write over files of these names.")]
+"""Whether something may be lost."""
+
+Seed = Annotated[
+    int, typer.Option(metavar="N", min=0, max=2**31 - 1, help="Another number, another filling.")
+]
+"""What chance comes from."""

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from splitpin.command.options import Json
+from splitpin.command.options import Again, Json
 from splitpin.command.speak import guarded, out, printable, say_json
 
 
@@ -27,7 +27,7 @@ def outline(
     svg: Annotated[
         Path | None, typer.Option("--svg", metavar="FILE", help="Write the line as a drawing at true size.")
     ] = None,
-    again: Annotated[bool, typer.Option("--again", help="Write over a drawing of that name.")] = False,
+    again: Again = False,
     as_json: Json = False,
 ) -> None:
     """Find the line along which a cut-out is cut from paper: smooth curves, holes included.

@@ -118,6 +118,13 @@ def tell_mistakes(root: Path, mistakes: tuple[Mistake, ...], style: str) -> None
                 console.print(Text.assemble((f"    {label:<9}", "dim"), printable(words)))
 
 
+def tell_warnings(warnings: tuple[Mistake, ...]) -> None:
+    """What a person should know though all was done; nothing where there is none."""
+    if warnings:
+        out().print("\nwarnings", style="bold")
+        tell_mistakes(Path(), warnings, "yellow")
+
+
 @contextmanager
 def guarded(folder: Path, *, as_json: bool, stopped: str = "stopped") -> Iterator[None]:
     """Turn whatever a command raises into words and an exit code; nothing else ever reaches the person.

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from splitpin.command.options import Folder, Json
+from splitpin.command.options import Again, Folder, Json, Seed
 from splitpin.command.speak import guarded, out, printable, say_json
 
 
@@ -47,12 +47,8 @@ def split(
         str | None,
         typer.Option("--character", metavar="NAME", help="The character's name, if not the cut-out's."),
     ] = None,
-    seed: Annotated[
-        int, typer.Option("--seed", metavar="N", min=0, max=2**31 - 1, help="For another growth.")
-    ] = 0,
-    again: Annotated[
-        bool, typer.Option("--again", help="Write over pieces and a character of these names.")
-    ] = False,
+    seed: Seed = 0,
+    again: Again = False,
     as_json: Json = False,
 ) -> None:
     """Split a cut-out into the pieces of a character, with an overlap at each joint.

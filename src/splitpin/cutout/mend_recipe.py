@@ -6,7 +6,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from splitpin.measure.plain import Name, Plain, Text
+from splitpin.measure.plain import Plain, Text
+from splitpin.measure.provenance import Digest
 
 Whole = Annotated[int, Field(strict=True, ge=0, le=2**31 - 1)]
 Pixels = Annotated[int, Field(strict=True, ge=0, le=1000)]
@@ -17,12 +18,17 @@ class MendRecipe(Plain):
 
     kind: Literal["mend"]
     """What was done: a hole was filled."""
-    picture: Name
-    """The picture (a name in ``pictures/``), as it is used: made fit."""
-    piece: Name | None = None
-    """The cut-out that left the hole (a name in ``cutouts/``)."""
+    picture: Text
+    """The picture, as it is used: made fit. A name in ``pictures/``, or outside a film folder a file, from
+    the recipe's own folder."""
+    sha256: Digest | None = None
+    """The SHA-256 sum of the picture's file, and of its steps that make it fit where it has any, when it was
+    mended: when it differs, the picture has changed since."""
+    piece: Text | None = None
+    """The piece that left it: a name in ``cutouts/``, else the file of its recipe, from this one's folder."""
     hole: Text = ""
-    """Where no cut-out did: a picture of the hole, a file in the film folder such as ``holes/wall.png``."""
+    """Where no piece did: a picture of the hole, a file in the film folder such as ``holes/wall.png``, else
+    from the recipe's own folder."""
     grow: Pixels = 0
     """By how many pixels the hole is widened."""
     seed: Whole = 0

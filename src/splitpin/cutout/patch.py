@@ -23,7 +23,9 @@ class Patch(NamedTuple):
 
 
 def hole_in(rgba: NDArray[np.uint8]) -> Mask:
-    """The hole that a picture shows: what is light, or, where parts are clear, what is painted at all.
+    """The hole that a picture shows: what is light, or, where parts are clear, what is painted.
+
+    Light is from 128 of 255 in any channel; painted is from 128 of 255 of coverage.
 
     Parameters
     ----------

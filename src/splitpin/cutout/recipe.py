@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from splitpin.measure.plain import Number, Plain, Point, Positive, Text
+from splitpin.measure.provenance import Digest
 
 MOST_POINTS = 10_000
 MOST_STROKES = 1_000
@@ -34,6 +35,9 @@ class Recipe(Plain):
     """What was done: a thing was cut out."""
     picture: Text = ""
     """The picture: a name in ``pictures/``, or outside a film folder a file, from the recipe's own folder."""
+    sha256: Digest | None = None
+    """The SHA-256 sum of the picture's file, and of its steps that make it fit where it has any, when this
+    was cut: when it differs, the picture has changed since."""
     loop: Points = []
     """Rough points around the thing, a little outside of it."""
     box: tuple[Number, Number, Positive, Positive] | None = None

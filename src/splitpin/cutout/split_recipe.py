@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from splitpin.measure.plain import Name, Plain, Point
+from splitpin.measure.provenance import Digest
 
 Whole = Annotated[int, Field(strict=True, ge=0, le=2**31 - 1)]
 
@@ -18,6 +19,8 @@ class SplitRecipe(Plain):
     """What was done: the cut-out was split."""
     cutout: Name
     """The cut-out that was split (a name in ``cutouts/``)."""
+    sha256: Digest | None = None
+    """The SHA-256 sum of its picture when it was split: when it differs, the cut-out has changed since."""
     piece: Name
     """Which of the pieces this one is."""
     lines: list[list[Point]]

@@ -53,13 +53,8 @@ def read_found(path: Path, page: int = 1) -> FoundPicture:
     PictureError
         When it is missing, of another kind, broken, or larger than a film folder allows.
     """
-    with _open(path) as picture:
+    with opened_found(path, page) as picture:
         pages = _pages(picture)
-        if not 1 <= page <= pages:
-            raise PictureError(f"it has {pages} page{'s' if pages > 1 else ''}, no page {page}")
-        if page > 1:
-            picture.seek(page - 1)
-        _bounded(picture)
         ppi = _ppi(picture)
         profile = picture.info.get("icc_profile")
         picture.load()
@@ -69,6 +64,25 @@ def read_found(path: Path, page: int = 1) -> FoundPicture:
             notes.append("it moves: its first picture is used")
         rgb = _srgb(upright, profile, notes)
         return FoundPicture(rgb, ppi, pages, tuple(notes))
+
+
+@contextmanager
+def opened_found(path: Path, page: int = 1) -> Iterator[Image.Image]:
+    """A picture turned to one of its pages, to be decoded; the parameters are those of :func:`read_found`.
+
+    Raises
+    ------
+    PictureError
+        When :func:`read_found` would, in what is done with it too.
+    """
+    with _open(path) as picture:
+        pages = _pages(picture)
+        if not 1 <= page <= pages:
+            raise PictureError(f"it has {pages} page{'s' if pages > 1 else ''}, no page {page}")
+        if page > 1:
+            picture.seek(page - 1)
+        _bounded(picture)
+        yield picture
 
 
 def pages_of(path: Path) -> int:
@@ -130,6 +144,28 @@ def _ppi(picture: Image.Image) -> float | None:
 
 
 def _srgb(picture: Image.Image, profile: bytes | None, notes: list[str]) -> Rgb:
+    colour, alpha = converted(picture, profile, notes)
+    if alpha is not None:
+        paper = Image.new("RGB", colour.size, (255, 255, 255))
+        paper.paste(colour, mask=alpha)
+        colour = paper
+    return np.array(colour, np.uint8)
+
+
+def converted(
+    picture: Image.Image, profile: bytes | None, notes: list[str]
+) -> tuple[Image.Image, Image.Image | None]:
+    """A loaded picture's colours as sRGB, 8 bits, and its alpha where it has one.
+
+    Parameters
+    ----------
+    picture
+        Of any mode.
+    profile
+        Its colour profile.
+    notes
+        What a person should know of the colours is put here.
+    """
     if picture.mode == "F":
         raise PictureError("its samples are fractions, not tones of 8 or 16 bits")
     if picture.mode.startswith("I"):
@@ -141,12 +177,7 @@ def _srgb(picture: Image.Image, profile: bytes | None, notes: list[str]) -> Rgb:
     alpha = picture.getchannel("A") if picture.mode in ("RGBA", "LA", "RGBa", "La") else None
     if alpha is not None:
         picture = picture.convert("L" if picture.mode.upper() == "LA" else "RGB")
-    colour = _converted(picture, profile, notes)
-    if alpha is not None:
-        paper = Image.new("RGB", colour.size, (255, 255, 255))
-        paper.paste(colour, mask=alpha)
-        colour = paper
-    return np.array(colour, np.uint8)
+    return _converted(picture, profile, notes), alpha
 
 
 def _grey(picture: Image.Image) -> Image.Image:

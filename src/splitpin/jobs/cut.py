@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 from typing import NamedTuple
 
@@ -12,13 +11,15 @@ from numpy.typing import NDArray
 
 from splitpin.cutout.cut import Cutting, Piece
 from splitpin.cutout.cutout import MM_PER_INCH, CutoutDocument
+from splitpin.cutout.doubts import doubts
 from splitpin.cutout.recipe import Recipe
 from splitpin.device.pictures import encode_png
 from splitpin.folder.kinds import CUTOUT, PICTURE
-from splitpin.folder.mistake import FolderError
+from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.naming import refuse_misnamed
 from splitpin.folder.save import write_whole
 from splitpin.jobs.found import Found, as_found, find_found
+from splitpin.jobs.origin import sum_of, way_to
 from splitpin.jobs.output import refuse_output
 from splitpin.picture.fit import fitted
 
@@ -32,6 +33,8 @@ class Made(NamedTuple):
     piece: Piece
     picture: Path
     recipe: Path
+    warnings: tuple[Mistake, ...] = ()
+    """What a person should look at."""
 
 
 def cut(picture: Path, recipe: Recipe, out: Path, *, again: bool = False) -> Made:
@@ -57,7 +60,7 @@ def cut(picture: Path, recipe: Recipe, out: Path, *, again: bool = False) -> Mad
     found = find_found(picture)
     refuse_output(out, [".png"], again=again, used=[found.path])
     refuse_output(out.with_suffix(".toml"), [".toml"], again=again)
-    recipe = recipe.model_copy(update={"picture": _way_to(picture, out.parent)})
+    recipe = recipe.model_copy(update={"picture": way_to(picture, out.parent)})
     return _made(found, recipe, out, None)
 
 
@@ -124,7 +127,9 @@ def named(root: Path, picture: Path) -> str:
 def _made(found: Found, recipe: Recipe, out: Path, name: str | None) -> Made:
     if recipe.ppi is None and found.document.ppi is not None:
         recipe = recipe.model_copy(update={"ppi": found.document.ppi})
-    piece = Cutting(opened(found)).cut(recipe)
+    recipe = recipe.model_copy(update={"sha256": sum_of(found)})
+    rgb = opened(found)
+    piece = Cutting(rgb).cut(recipe)
     document = CutoutDocument(
         format=1, width_mm=piece.box[2] * MM_PER_INCH / (recipe.ppi or PPI), picture=name, recipe=recipe
     )
@@ -133,7 +138,7 @@ def _made(found: Found, recipe: Recipe, out: Path, name: str | None) -> Made:
     beside = out.with_suffix(".toml")
     write_png(out, piece)
     write_whole(beside, tomlkit.dumps(dict(sorted(words.items(), key=_order))).encode())
-    return Made(piece, out, beside)
+    return Made(piece, out, beside, doubted(rgb, recipe, piece))
 
 
 def _order(item: tuple[str, object]) -> int:
@@ -145,13 +150,11 @@ def opened(found: Found) -> NDArray[np.uint8]:
     return fitted(as_found(found), found.document.fit)
 
 
+def doubted(rgb: NDArray[np.uint8], recipe: Recipe, piece: Piece) -> tuple[Mistake, ...]:
+    """What may be wrong with a piece, as warnings."""
+    return tuple(Mistake(d.where, None, d.found, d.expected, d.remedy) for d in doubts(rgb, recipe, piece))
+
+
 def write_png(path: Path, piece: Piece) -> None:
     """The piece as a file."""
     write_whole(path, encode_png(piece.rgba, 6))
-
-
-def _way_to(picture: Path, home: Path) -> str:
-    try:
-        return Path(os.path.relpath(picture.resolve(), home.resolve())).as_posix()
-    except ValueError:  # another drive
-        return picture.resolve().as_posix()

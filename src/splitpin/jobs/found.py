@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from contextlib import suppress
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from hashlib import blake2b
 from pathlib import Path
 from typing import NamedTuple, cast
@@ -60,7 +61,11 @@ def open_found(place: Path, name: str | None = None) -> Rgb:
     FolderError
         When there is no such picture, or it cannot be read.
     """
-    found = find_found(place, name)
+    return open_fitted(find_found(place, name))
+
+
+def open_fitted(found: Found) -> Rgb:
+    """A picture that was found, made fit; otherwise as :func:`open_found`."""
     fit = found.document.fit
     if not fit.screens:
         return fitted(as_found(found), fit)
@@ -98,18 +103,25 @@ def as_found(found: Found) -> Rgb:
     FolderError
         When it cannot be read.
     """
-    try:
+    with explained(found.path):
         measure_picture(found.path)
         return read_found(found.path, found.document.page).rgb
+
+
+@contextmanager
+def explained(path: Path) -> Iterator[None]:
+    """Say of whatever goes wrong while a picture's file is read what to do."""
+    try:
+        yield
     except FileError as e:
-        raise FolderError(str(found.path), e.found, e.expected, e.remedy) from None
+        raise FolderError(str(path), e.found, e.expected, e.remedy) from None
     except PictureError as e:
         raise FolderError(
-            str(found.path), str(e), "a whole picture", "open it in another program and save it again"
+            str(path), str(e), "a whole picture", "open it in another program and save it again"
         ) from None
     except OSError as e:
         raise FolderError(
-            str(found.path),
+            str(path),
             f"it cannot be read ({e.strerror or type(e).__name__})",
             "a picture's file",
             "look whether it is there and may be read",

@@ -10,50 +10,30 @@ import numpy as np
 import tomlkit
 from numpy.typing import NDArray
 
-from splitpin.cutout.cut import Cutting
 from splitpin.cutout.cutout import MM_PER_INCH, CutoutDocument
 from splitpin.cutout.mend import mend
 from splitpin.cutout.mend_recipe import MendRecipe
 from splitpin.cutout.mistake import CutError
-from splitpin.cutout.patch import Mask, grown, hole_in, hole_of, patch
-from splitpin.cutout.recipe import Recipe
+from splitpin.cutout.patch import Mask, patch
+from splitpin.cutout.refill import ground, refilled
 from splitpin.device.found import read_found
 from splitpin.device.pictures import encode_png
+from splitpin.device.straight import encode_straight
 from splitpin.folder.kinds import CUTOUT
-from splitpin.folder.mistake import FolderError
+from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.save import write_whole
-from splitpin.jobs.cut import place_of_cutout
-from splitpin.jobs.found import find_found, open_found
+from splitpin.jobs.cut import PPI, place_of_cutout
+from splitpin.jobs.found import Found, find_found
+from splitpin.jobs.hole import Mending, drawn_again, find_hole
+from splitpin.jobs.origin import changed, film_of, note_sum, origin_of, sum_of, way_to
 from splitpin.jobs.output import refuse_output
-from splitpin.jobs.piece import open_piece
-from splitpin.jobs.recut import read_recipe
+from splitpin.jobs.piece import read_piece_document
+from splitpin.jobs.straight import open_straight
 
 HOLES = "holes"
 """Where pictures of holes are kept in a film folder."""
-BESIDE = 3
-"""By how many pixels the hole that a piece leaves is widened, when nobody says."""
-PPI = 300.0
-"""Taken for a picture of which nobody said how finely it was scanned."""
 
-Rgb = NDArray[np.uint8]
 Progress = Callable[[float], None]
-
-
-class Mending(NamedTuple):
-    """What shall be mended, and how."""
-
-    hole: Path | None = None
-    """A picture of the hole, as large as the picture: white on black."""
-    piece: Path | None = None
-    """Or the document of the cut-out that left it."""
-    grow: int | None = None
-    """By how many pixels the hole is widened; None for a little around a piece, else not at all."""
-    seed: int = 0
-
-    @property
-    def grown_by(self) -> int:
-        """By how many pixels the hole is widened."""
-        return self.grow if self.grow is not None else BESIDE if self.piece is not None else 0
 
 
 class Printed(NamedTuple):
@@ -74,12 +54,24 @@ class Mended(NamedTuple):
     height: int
     pixels: int
     """How many were filled."""
-    recipe: Path | None = None
+    recipe: Path
+    """What makes it again."""
+    warnings: tuple[Mistake, ...] = ()
+    """What a person should know."""
     patch: Path | None = None
     patch_box: tuple[int, int, int, int] | None = None
     """Where the patch lies: left, top, width, height in the picture's pixels."""
     patch_mm: tuple[float, float] | None = None
     """Its width and height on paper."""
+
+
+class _Filled(NamedTuple):
+    """A picture that was mended, not yet written."""
+
+    png: bytes
+    clean: NDArray[np.uint8]
+    hole: Mask
+    warnings: tuple[Mistake, ...]
 
 
 def mend_file(
@@ -91,7 +83,10 @@ def mend_file(
     *,
     again: bool = False,
 ) -> Mended:
-    """Mend any picture into a new one; the old one stays as it is.
+    """Mend any picture into a new one, with its recipe beside it; the old one stays as it is.
+
+    Nothing outside the hole changes, not by a bit: a picture of 16 bits a channel stays one, and what was
+    clear stays clear. What is filled is opaque.
 
     Files of the new ones' names are written over only ``again``.
 
@@ -101,15 +96,24 @@ def mend_file(
         When something cannot be read or written, or the hole does not fit.
     """
     read = [picture, mending.hole, mending.piece]
+    beside = out.with_suffix(".toml")
     refuse_output(out, [".png"], again=again, used=read)
+    refuse_output(beside, [".toml"], again=again, used=read)
     if printed is not None:
         refuse_output(printed.file, [".png"], again=again, used=[*read, out])
-    rgb = open_found(picture)
-    hole = _hole(rgb, mending)
-    clean = mend(rgb, hole, seed=mending.seed, progress=progress)
-    write_whole(out, encode_png(clean, 6))
-    done = Mended(out, rgb.shape[1], rgb.shape[0], int(hole.sum()))
-    return done if printed is None else _print(done, clean, hole, printed, _ppi(picture, None))
+    found = find_found(picture)
+    filled = _fill(found, mending, progress)
+    home = out.parent
+    recipe = MendRecipe(
+        kind="mend",
+        picture=way_to(picture, home),
+        sha256=sum_of(found),
+        piece=None if mending.piece is None else way_to(mending.piece, home),
+        hole="" if mending.hole is None else way_to(mending.hole, home),
+        grow=mending.grown_by,
+        seed=mending.seed,
+    )
+    return _written(out, None, recipe, filled, printed, _ppi(found))
 
 
 def mend_into(
@@ -159,51 +163,57 @@ def mend_into(
         raise FolderError(
             str(mending.piece), "a recipe outside the film folder", "one in cutouts/", "cut with --into"
         )
-    rgb = open_found(root, picture)
-    hole = _hole(rgb, mending)
-    clean = mend(rgb, hole, seed=mending.seed, progress=progress)
-    kept = "" if mending.hole is None else f"{HOLES}/{name}.png"
+    filled = _fill(found, mending, progress)
     recipe = MendRecipe(
-        kind="mend", picture=picture, piece=None if mending.piece is None else mending.piece.stem, hole=kept,
-        grow=mending.grown_by, seed=mending.seed,
-    )  # fmt: skip
-    if mending.hole is not None and holed is not None:
-        drawn = np.where(hole_in(_mask(mending.hole)), 255, 0).astype(np.uint8)
-        write_whole(holed, encode_png(np.dstack([drawn] * 3), 6))
-    ppi = _ppi(found.path, found.document.ppi)
-    document = CutoutDocument(
-        format=1, width_mm=rgb.shape[1] * MM_PER_INCH / (ppi or PPI), picture=picture, recipe=recipe
+        kind="mend",
+        picture=picture,
+        sha256=sum_of(found),
+        piece=None if mending.piece is None else mending.piece.stem,
+        hole="" if holed is None else f"{HOLES}/{name}.png",
+        grow=mending.grown_by,
+        seed=mending.seed,
     )
-    words = {"format": 1} | document.model_dump(mode="json", exclude_defaults=True)
-    words["recipe"] = {"kind": "mend"} | words["recipe"]
-    write_whole(out, encode_png(clean, 6))
-    write_whole(out.with_suffix(".toml"), tomlkit.dumps(words).encode())
-    done = Mended(out, rgb.shape[1], rgb.shape[0], int(hole.sum()), out.with_suffix(".toml"))
-    return done if printed is None else _print(done, clean, hole, printed, ppi)
+    if mending.hole is not None and holed is not None:
+        write_whole(holed, encode_png(drawn_again(mending.hole), 6))
+    return _written(out, picture, recipe, filled, printed, _ppi(found))
 
 
-def mend_again(document: Path, recipe: MendRecipe, progress: Progress | None = None) -> Mended:
+def mend_again(
+    document: Path, out: Path | None = None, progress: Progress | None = None, *, again: bool = False
+) -> Mended:
     """Make a mended picture again by its recipe: the same bytes while recipe, picture and hole are the same.
 
     Parameters
     ----------
     document
-        ``cutouts/NAME.toml`` in a film folder.
-    recipe
-        What it says.
+        Its document: ``cutouts/NAME.toml`` in a film folder, or what was written beside it elsewhere.
+    out
+        Where it goes; the PNG beside the document when left out.
+    again
+        Write over a file ``out`` of that name.
+
+    Raises
+    ------
+    FolderError, CutError
+        When something cannot be read or written, or the recipe not followed.
     """
-    root = document.resolve().parent.parent
-    mending = Mending(
-        hole=root / recipe.hole if recipe.hole else None,
-        piece=None if recipe.piece is None else root / CUTOUT.place / f"{recipe.piece}.toml",
-        grow=recipe.grow,
-        seed=recipe.seed,
+    recipe = read_mend_recipe(document)
+    film, home = film_of(document), document.resolve().parent
+    piece = (
+        None if recipe.piece is None else home / (recipe.piece if film is None else f"{recipe.piece}.toml")
     )
-    rgb = open_found(root, recipe.picture)
-    hole = _hole(rgb, mending)
-    out = document.with_suffix(".png")
-    write_whole(out, encode_png(mend(rgb, hole, seed=recipe.seed, progress=progress), 6))
-    return Mended(out, rgb.shape[1], rgb.shape[0], int(hole.sum()), document)
+    hole = (film or home) / recipe.hole if recipe.hole else None
+    found = origin_of(document, recipe.picture)
+    if out is not None:
+        refuse_output(out, [".png"], again=again, used=[found.path, hole, piece])
+    now = sum_of(found)
+    filled = _fill(found, Mending(hole, piece, recipe.grow, recipe.seed), progress)
+    target = out or document.with_suffix(".png")
+    write_whole(target, filled.png)
+    if out is None:
+        note_sum(document, recipe.sha256, now)
+    done = _done(target, document, filled)
+    return done._replace(warnings=changed(document, str(found.path), recipe.sha256, now) + done.warnings)
 
 
 def read_mend_recipe(file: Path) -> MendRecipe:
@@ -214,62 +224,70 @@ def read_mend_recipe(file: Path) -> MendRecipe:
     FolderError
         When it cannot be read, or tells of something else.
     """
-    opened = open_piece(file.with_suffix(".png")).document if file.with_suffix(".png").is_file() else None
-    if opened is None or not isinstance(opened.recipe, MendRecipe):
+    recipe = read_piece_document(file).recipe
+    if not isinstance(recipe, MendRecipe):
         raise FolderError(
-            str(file), "no recipe for mending", 'a table [recipe] with kind = "mend"', "mend with --into"
+            str(file),
+            "no recipe for mending",
+            'a table [recipe] with kind = "mend"',
+            "mend anew" if recipe is None else f"splitpin cut --recipe {file.name}",
         )
-    return opened.recipe
+    return recipe
 
 
-def _hole(rgb: Rgb, mending: Mending) -> Mask:
-    if (mending.hole is None) == (mending.piece is None):
-        raise CutError(
-            "the hole",
-            "nothing that says where it is" if mending.hole is None else "both a picture and a piece",
-            "--hole MASK.png or --piece RECIPE.toml",
-            "give one of them",
-        )
-    height, width = rgb.shape[:2]
-    if mending.piece is not None:
-        recipe = read_recipe(mending.piece).recipe
-        if not isinstance(recipe, Recipe):
-            raise FolderError(
-                str(mending.piece), "a piece that was split off a cut-out", "one cut out of the picture",
-                "name the cut-out that was split",
-            )  # fmt: skip
-        piece = Cutting(rgb).cut(recipe)
-        hole = hole_of(piece.rgba[..., 3], piece.box, (height, width))
-    else:
-        hole = hole_in(_mask(mending.hole or Path()))
-        if hole.shape != (height, width):
-            raise CutError(
-                str(mending.hole),
-                f"{hole.shape[1]} × {hole.shape[0]} pixels",
-                f"{width} × {height}, as the picture",
-                "draw the hole over the same picture",
-            )
-    return grown(hole, mending.grown_by)
+def _fill(found: Found, mending: Mending, progress: Progress | None) -> _Filled:
+    whole = open_straight(found)
+    hole = find_hole(found, whole.rgb.shape[:2], mending)
+    clean = mend(ground(whole.rgb, whole.alpha), hole.mask, seed=mending.seed, progress=progress)
+    png = encode_straight(*refilled(whole.rgb, whole.alpha, hole.mask, clean))
+    notes = (
+        Mistake(str(found.path), None, note, "all of the picture kept", "mend a copy without that")
+        for note in whole.notes
+    )
+    return _Filled(png, clean, hole.mask, (*hole.warnings, *notes))
 
 
-def _mask(file: Path) -> NDArray[np.uint8]:
-    return open_piece(file).rgba
+def _written(
+    out: Path,
+    picture: str | None,
+    recipe: MendRecipe,
+    filled: _Filled,
+    printed: Printed | None,
+    ppi: float | None,
+) -> Mended:
+    made = None if printed is None else _patch(filled, printed, printed.ppi or ppi)
+    width_mm = filled.hole.shape[1] * MM_PER_INCH / (ppi or PPI)
+    document = CutoutDocument(format=1, width_mm=width_mm, picture=picture, recipe=recipe)
+    words = {"format": 1} | document.model_dump(mode="json", exclude_defaults=True)
+    words["recipe"] = {"kind": "mend"} | words["recipe"]
+    beside = out.with_suffix(".toml")
+    write_whole(out, filled.png)
+    write_whole(beside, tomlkit.dumps(words).encode())
+    done = _done(out, beside, filled)
+    if printed is None or made is None:
+        return done
+    data, box, size = made
+    write_whole(printed.file, data)
+    return done._replace(patch=printed.file, patch_box=box, patch_mm=size)
 
 
-def _ppi(picture: Path, told: float | None) -> float | None:
-    if told is not None:
-        return told
-    document = find_found(picture).document
-    return document.ppi or read_found(picture, document.page).ppi
+def _done(out: Path, recipe: Path, filled: _Filled) -> Mended:
+    height, width = filled.hole.shape
+    return Mended(out, width, height, int(filled.hole.sum()), recipe, filled.warnings)
 
 
-def _print(done: Mended, clean: Rgb, hole: Mask, printed: Printed, told: float | None) -> Mended:
-    ppi = printed.ppi or told
+def _ppi(found: Found) -> float | None:
+    return found.document.ppi or read_found(found.path, found.document.page).ppi
+
+
+def _patch(
+    filled: _Filled, printed: Printed, ppi: float | None
+) -> tuple[bytes, tuple[int, int, int, int], tuple[float, float]]:
+    """A patch's PNG, its place in the picture, and its size in millimetres."""
     if ppi is None:
         raise CutError(
             "the patch", "no word of its size on paper", "pixels per inch of the scan", "give --ppi"
         )
-    made = patch(clean, hole, printed.underlap_mm / MM_PER_INCH * ppi)
-    write_whole(printed.file, encode_png(made.rgba, 6, ppi))
+    made = patch(filled.clean, filled.hole, printed.underlap_mm / MM_PER_INCH * ppi)
     size = (made.box[2] * MM_PER_INCH / ppi, made.box[3] * MM_PER_INCH / ppi)
-    return done._replace(patch=printed.file, patch_box=made.box, patch_mm=size)
+    return encode_png(made.rgba, 6, ppi), made.box, size

@@ -47,11 +47,20 @@ def open_piece(path: Path) -> OpenPiece:
     except PictureError as e:
         raise FolderError(where, str(e), "a picture", "save or copy it again") from e
     beside = path.with_suffix(".toml")
-    if not beside.is_file():
-        return OpenPiece(rgba, None)
-    document = read_file(CUTOUT, beside.parent, beside.name)
+    return OpenPiece(rgba, read_piece_document(beside) if beside.is_file() else None)
+
+
+def read_piece_document(file: Path) -> CutoutDocument:
+    """What a document says of a cut-out.
+
+    Raises
+    ------
+    FolderError
+        When it cannot be read, or has mistakes.
+    """
+    document = read_file(CUTOUT, file.parent, file.name)
     if document.mistakes:
         first = document.mistakes[0]
         line = "" if first.line is None else f", line {first.line}"
-        raise FolderError(f"{beside}{line}", first.found, first.expected, first.remedy)
-    return OpenPiece(rgba, cast(CutoutDocument, document.value))
+        raise FolderError(f"{file}{line}", first.found, first.expected, first.remedy)
+    return cast(CutoutDocument, document.value)

@@ -10,18 +10,17 @@ import tomlkit
 
 from splitpin.cutout.cut import Cutting, Piece, edges
 from splitpin.cutout.cutout import MM_PER_INCH, CutoutDocument
+from splitpin.cutout.mend_recipe import MendRecipe
 from splitpin.cutout.recipe import Recipe
 from splitpin.cutout.split import remade
 from splitpin.cutout.split_recipe import SplitRecipe
-from splitpin.folder.kinds import CUTOUT, FILM_FILE
 from splitpin.folder.mistake import FileError, FolderError
 from splitpin.folder.pictures import measure_picture
-from splitpin.folder.read import read_file
 from splitpin.folder.save import write_whole
-from splitpin.jobs.cut import PPI, Made, opened, write_png
-from splitpin.jobs.found import Found, find_found
+from splitpin.jobs.cut import PPI, Made, doubted, opened, write_png
+from splitpin.jobs.origin import changed, note_sum, origin_of, sum_of, sum_of_file
 from splitpin.jobs.output import refuse_output
-from splitpin.jobs.piece import open_piece
+from splitpin.jobs.piece import open_piece, read_piece_document
 
 
 def recut(recipe_file: Path, out: Path | None = None, *, again: bool = False) -> Made:
@@ -33,7 +32,8 @@ def recut(recipe_file: Path, out: Path | None = None, *, again: bool = False) ->
         The piece's document; it was cut out of a picture, or split off a cut-out.
     out
         Where the piece goes; the PNG beside the recipe when left out. The recipe itself keeps its words; only
-        the width of the piece, and its place in what was split, are written anew when they change.
+        the width of the piece, its place in what was split, and the sum of what it was made of are written
+        anew when they change.
     again
         Write over a file ``out`` of that name.
 
@@ -47,17 +47,23 @@ def recut(recipe_file: Path, out: Path | None = None, *, again: bool = False) ->
     if isinstance(recipe, SplitRecipe):
         whole = recipe_file.parent / f"{recipe.cutout}.png"
         _refuse(out, whole, again=again)
+        now = sum_of_file(whole)
+        warnings = changed(recipe_file, str(whole), recipe.sha256, now)
         piece, mm = _split_off(whole, recipe)
     else:
         recipe = cast(Recipe, recipe)
-        found = _found(recipe_file, recipe)
+        found = origin_of(recipe_file, recipe.picture)
         _refuse(out, found.path, again=again)
-        piece, mm = Cutting(opened(found)).cut(recipe), MM_PER_INCH / (recipe.ppi or PPI)
+        now = sum_of(found)
+        rgb = opened(found)
+        piece, mm = Cutting(rgb).cut(recipe), MM_PER_INCH / (recipe.ppi or PPI)
+        warnings = changed(recipe_file, str(found.path), recipe.sha256, now) + doubted(rgb, recipe, piece)
     if out is None:
         _keep_scale(recipe_file, document, piece, mm)
+        note_sum(recipe_file, recipe.sha256, now)
     target = out or recipe_file.with_suffix(".png")
     write_png(target, piece)
-    return Made(piece, target, recipe_file)
+    return Made(piece, target, recipe_file, warnings)
 
 
 def read_recipe(file: Path) -> CutoutDocument:
@@ -68,15 +74,14 @@ def read_recipe(file: Path) -> CutoutDocument:
     FolderError
         When it cannot be read, has mistakes, or says nothing of either.
     """
-    document = read_file(CUTOUT, file.parent, file.name)
-    if document.mistakes:
-        first = document.mistakes[0]
-        line = "" if first.line is None else f", line {first.line}"
-        raise FolderError(f"{file}{line}", first.found, first.expected, first.remedy)
-    value = cast(CutoutDocument, document.value)
+    value = read_piece_document(file)
     if not isinstance(value.recipe, (Recipe, SplitRecipe)):
+        mended = isinstance(value.recipe, MendRecipe)
         raise FolderError(
-            str(file), "no recipe for cutting", 'a table [recipe] with kind = "cut" or "split"', "cut anew"
+            str(file),
+            "a recipe for mending" if mended else "no recipe for cutting",
+            'a table [recipe] with kind = "cut" or "split"',
+            f"splitpin mend --recipe {file.name}" if mended else "cut anew",
         )
     return value
 
@@ -84,12 +89,6 @@ def read_recipe(file: Path) -> CutoutDocument:
 def _refuse(out: Path | None, source: Path, *, again: bool) -> None:
     if out is not None:
         refuse_output(out, [".png"], again=again, used=[source])
-
-
-def _found(recipe_file: Path, recipe: Recipe) -> Found:
-    home = recipe_file.resolve().parent
-    in_film = home.name == CUTOUT.place and (home.parent / FILM_FILE).is_file()
-    return find_found(home.parent, recipe.picture) if in_film else find_found(home / recipe.picture)
 
 
 def _split_off(whole: Path, recipe: SplitRecipe) -> tuple[Piece, float]:

@@ -19,6 +19,7 @@ from splitpin.folder.mistake import FolderError
 from splitpin.folder.naming import refuse_misnamed
 from splitpin.folder.save import write_whole
 from splitpin.jobs.json_file import read_json
+from splitpin.jobs.origin import sum_of_file
 from splitpin.jobs.piece import open_piece
 from splitpin.measure.likely import likely
 
@@ -94,7 +95,8 @@ def split(
     mm = folder.cutouts[cutout].mm_per_px
     found = part(opened.rgba, lines, names, under, seed, drop)
     recipe = SplitRecipe(
-        kind="split", cutout=cutout, piece=names[0], lines=[list(line) for line in lines],
+        kind="split", cutout=cutout, sha256=sum_of_file(folder.cutout_path(cutout)),
+        piece=names[0], lines=[list(line) for line in lines],
         names=list(names), under=list(under), drop=list(drop), seed=seed,
     )  # fmt: skip
     for piece in found.parts:

@@ -75,14 +75,18 @@ def fitted(rgb: Rgb, fit: Fit) -> Rgb:
     if fit.straighten:
         rgb = straightened(rgb, fit.straighten)
     if fit.crop is not None:
-        left, top, width, height = fit.crop
-        left, top = min(left, rgb.shape[1] - 1), min(top, rgb.shape[0] - 1)
-        rgb = np.ascontiguousarray(rgb[top : top + height, left : left + width])
+        rgb = np.ascontiguousarray(rgb[kept(fit.crop, rgb.shape[1], rgb.shape[0])])
     if (points := fit.points) is not None:
         rgb = levelled(rgb, points)
     if fit.screens:
         rgb = descreen(rgb, [Screen(s.cell, s.angle) for s in fit.screens])
     return rgb
+
+
+def kept(crop: tuple[int, int, int, int], width: int, height: int) -> tuple[slice, slice]:
+    """The rows and columns that a crop keeps of a picture; one that reaches past it is cut to it."""
+    left, top = min(crop[0], width - 1), min(crop[1], height - 1)
+    return slice(top, top + crop[3]), slice(left, left + crop[2])
 
 
 def preview(rgb: Rgb, side: int = 1600) -> Rgb:

@@ -1,0 +1,158 @@
+"""What a person should look at in a piece that was cut, though it could be cut."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from splitpin.cutout.cut import Piece
+from splitpin.cutout.loop import brushed, loop_of
+from splitpin.cutout.recipe import Recipe, Stroke
+
+LONG = 0.03
+"""A share of the loop's length: where the thing goes on across the loop for longer, it runs through it."""
+LEAST = 6.0
+"""And for more than so many pixels, for a hair may cross it."""
+ALIKE = 24.0
+"""Colours on both sides of the loop that differ by less are taken to be of the same thing, 8-bit steps."""
+COVERED = 100
+"""Coverage from which a pixel is the piece's, 0..255: where a loop cuts a thing it is less sure."""
+GAP = 4
+"""Breaks in such a stretch up to this long do not end it, pixels."""
+
+Floats = NDArray[np.float64]
+
+
+class Doubt(NamedTuple):
+    """Something to look at."""
+
+    where: str
+    found: str
+    expected: str
+    remedy: str
+
+
+def doubts(rgb: NDArray[np.uint8], recipe: Recipe, piece: Piece) -> tuple[Doubt, ...]:
+    """What may be wrong with a piece.
+
+    Parameters
+    ----------
+    rgb
+        uint8 (height, width, 3), sRGB: what it was cut from.
+    recipe
+        How.
+    piece
+        What came of it, at full size.
+    """
+    return (*_against(recipe), *_through(rgb, recipe, piece))
+
+
+def _against(recipe: Recipe) -> Iterator[Doubt]:
+    """Strokes that say keep and drop of the same pixels."""
+    for k, keep in enumerate(recipe.keep, 1):
+        for d, drop in enumerate(recipe.drop, 1):
+            place = _meeting(keep, drop)
+            if place is not None:
+                yield Doubt(
+                    "strokes",
+                    f"near {place[0]}, {place[1]} keep {k} and drop {d} lie over the same pixels",
+                    "strokes beside each other; where both lie, the pixels are dropped",
+                    "draw one of them shorter or thinner",
+                )
+
+
+def _meeting(a: Stroke, b: Stroke) -> tuple[int, int] | None:
+    """The middle of what two strokes have in common, pixels."""
+    low, high = np.maximum(_low(a), _low(b)), np.minimum(-_low(a, -1), -_low(b, -1))
+    if (high <= low).any():
+        return None
+    at = (float(np.floor(low[0])), float(np.floor(low[1])))
+    # Strokes may be drawn far larger than any picture; a place is told as well from a reduced one.
+    factor = max(1.0, float((high - low).max()) / 1000)
+    size = np.ceil((high - at) / factor).astype(int) + 1
+    shape = (int(size[1]), int(size[0]))
+    both = brushed([a], shape, factor, at) & brushed([b], shape, factor, at)
+    ys, xs = np.nonzero(both)
+    if len(xs) == 0:
+        return None
+    return round(at[0] + factor * float(np.median(xs))), round(at[1] + factor * float(np.median(ys)))
+
+
+def _low(stroke: Stroke, sign: int = 1) -> Floats:
+    return np.asarray((sign * np.array(stroke.points)).min(axis=0) - stroke.radius, np.float64)
+
+
+def _through(rgb: NDArray[np.uint8], recipe: Recipe, piece: Piece) -> Iterator[Doubt]:
+    """Stretches of the loop on whose inner side the piece lies and on whose outer side the thing goes on."""
+    if recipe.edge == "knife" and recipe.knife:
+        return
+    height, width = rgb.shape[:2]
+    places, outward = _along(loop_of(recipe, width, height))
+    reach = max(2.0, max(piece.box[2:]) / 400)
+    inner, outer = places - reach * outward, places + reach * outward
+    size = np.array([width, height])
+    within = ((outer >= 0) & (outer < size) & (inner >= 0) & (inner < size)).all(axis=1)
+    covered = within & (_seen(_laid(piece, (height, width)), inner, size) >= COVERED)
+    calm = np.asarray(cv2.GaussianBlur(rgb, (0, 0), max(1.0, reach / 2)), np.float64)
+    apart = np.abs(_seen(calm, inner, size) - _seen(calm, outer, size)).max(axis=1)
+    crossed = covered & (apart < ALIKE)
+    least = max(LEAST, LONG * len(places))
+    long = [(length, start) for start, length in _stretches(crossed) if length >= least]
+    if not long:
+        return
+    length, start = max(long)
+    x, y = places[(start + length // 2) % len(places)]
+    more = "" if len(long) == 1 else f", and in {len(long) - 1} other place{'s' if len(long) > 2 else ''}"
+    yield Doubt(
+        "loop" if recipe.loop else "box",
+        f"near {x:.0f}, {y:.0f} it seems to run through the thing, for {length} pixels{more}",
+        "a loop around the thing, a little outside of it",
+        "draw it farther out there, or leave it if the thing shall end so",
+    )
+
+
+def _along(loop: Sequence[tuple[float, float]]) -> tuple[Floats, Floats]:
+    """Places a pixel apart along a loop, and at each the direction out of it."""
+    corners = np.array(loop, np.float64)
+    steps = np.roll(corners, -1, axis=0) - corners
+    lengths = np.hypot(*steps.T)
+    way = np.concatenate([[0.0], np.cumsum(lengths)])
+    at = np.arange(0.5, way[-1])
+    line = np.clip(np.searchsorted(way, at, side="right") - 1, 0, len(corners) - 1)
+    along = steps[line] / lengths[line, None]
+    x, y = corners.T
+    turns = float(np.sum(x * np.roll(y, -1) - y * np.roll(x, -1)))
+    out = np.column_stack([along[:, 1], -along[:, 0]]) * (1 if turns > 0 else -1)
+    return corners[line] + along * (at - way[line])[:, None], out
+
+
+def _laid(piece: Piece, shape: tuple[int, int]) -> NDArray[np.uint8]:
+    x, y, w, h = piece.box
+    whole = np.zeros((y + h, x + w), np.uint8)
+    whole[y:, x:] = piece.rgba[..., 3]
+    laid = np.zeros(shape, np.uint8)
+    laid[: y + h, : x + w] = whole[: shape[0], : shape[1]]
+    return laid
+
+
+def _seen(picture: NDArray[np.uint8] | Floats, places: Floats, size: NDArray[np.int64]) -> Floats:
+    x, y = np.clip(np.floor(places).astype(int), 0, size - 1).T
+    return np.asarray(picture[y, x], np.float64)
+
+
+def _stretches(crossed: NDArray[np.bool_]) -> list[tuple[int, int]]:
+    """Where each run of a closed line begins, and how long it is; small breaks are bridged."""
+    n = len(crossed)
+    at = np.flatnonzero(crossed)
+    if len(at) == 0:
+        return []
+    breaks = np.diff(np.append(at, at[0] + n)) > GAP + 1
+    ends = np.flatnonzero(breaks)
+    if len(ends) == 0:
+        return [(0, n)]
+    starts = np.roll((ends + 1) % len(at), 1)
+    return [(int(at[s]), int((at[e] - at[s]) % n) + 1) for s, e in zip(starts, ends, strict=True)]

@@ -1,0 +1,98 @@
+"""What a piece was made of, and whether that has changed since."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from pathlib import Path
+
+import tomlkit
+
+from splitpin.folder.kinds import CUTOUT, FILM_FILE
+from splitpin.folder.mistake import FolderError, Mistake
+from splitpin.folder.save import write_whole
+from splitpin.jobs.found import Found, find_found
+
+
+def film_of(document: Path) -> Path | None:
+    """The film folder whose cut-out a document tells of; None for a document outside of ``cutouts/``."""
+    home = document.resolve().parent
+    return home.parent if home.name == CUTOUT.place and (home.parent / FILM_FILE).is_file() else None
+
+
+def origin_of(document: Path, picture: str) -> Found:
+    """The picture that a recipe names: in a film folder by its name, elsewhere by its file.
+
+    Raises
+    ------
+    FolderError
+        When a film has no such picture.
+    """
+    film = film_of(document)
+    return find_found(document.resolve().parent / picture) if film is None else find_found(film, picture)
+
+
+def way_to(file: Path, home: Path) -> str:
+    """How a recipe in the folder ``home`` names a file outside of a film folder."""
+    try:
+        return Path(os.path.relpath(file.resolve(), home.resolve())).as_posix()
+    except ValueError:  # another drive
+        return file.resolve().as_posix()
+
+
+def sum_of(found: Found) -> str:
+    """The SHA-256 sum of a picture's file, and of its page and the steps that make it fit where it has any.
+
+    Raises
+    ------
+    FolderError
+        When it cannot be read.
+    """
+    page, fit = found.document.page, found.document.fit
+    more = "" if page == 1 else f"page {page}"
+    return sum_of_file(found.path, more if fit.idle else more + fit.model_dump_json(exclude_defaults=True))
+
+
+def sum_of_file(file: Path, more: str = "") -> str:
+    """The SHA-256 sum of a file, and of what more there is to it.
+
+    Raises
+    ------
+    FolderError
+        When it cannot be read.
+    """
+    try:
+        with file.open("rb") as opened:
+            told = hashlib.file_digest(opened, "sha256")
+    except OSError as e:
+        found = f"it cannot be read ({e.strerror or type(e).__name__})"
+        raise FolderError(str(file), found, "a file", "look whether it is there and may be read") from None
+    told.update(more.encode())
+    return told.hexdigest()
+
+
+def changed(document: Path, what: str, noted: str | None, now: str) -> tuple[Mistake, ...]:
+    """The warning that something has changed since a piece was made of it; none where no sum was noted.
+
+    Parameters
+    ----------
+    document
+        The piece's.
+    what
+        What it was made of, for people.
+    noted, now
+        The sums, then and now.
+    """
+    if noted is None or noted == now:
+        return ()
+    found = f"{what} has changed since this was made of it"
+    return (Mistake(str(document), None, found, "what it was made of then", "look whether all still fits"),)
+
+
+def note_sum(document: Path, noted: str | None, now: str) -> None:
+    """Write the sum of what a piece was just made of where another one stood."""
+    if noted is None or noted == now:
+        return
+    words = tomlkit.parse(document.read_text(encoding="utf-8-sig"))
+    words["recipe"]["sha256"] = now
+    write_whole(document, tomlkit.dumps(words).encode())
