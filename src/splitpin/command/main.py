@@ -12,6 +12,7 @@ import typer
 from typer.core import TyperGroup
 
 from splitpin import __version__
+from splitpin.command.archive import archive
 from splitpin.command.bring import bring
 from splitpin.command.check import check
 from splitpin.command.credits import credits as credits_of
@@ -39,6 +40,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     make,
     sheet,
     credits_of,
+    archive,
     reference,
 )
 """Every command, in the order of the help."""

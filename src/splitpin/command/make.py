@@ -3,19 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from contextlib import contextmanager
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from splitpin.command.options import HERE, Here, Json
-from splitpin.command.speak import err, guarded, out, printable, say_json
+from splitpin.command.speak import guarded, out, printable, say_json
+from splitpin.command.telling import telling
 
 if TYPE_CHECKING:
-    from rich.progress import Progress as Bar
-    from rich.progress import TaskID
-
     from splitpin.jobs.make import Made
 
 STOPPED = "stopped; what is finished is kept: run the same command again to go on"
@@ -57,66 +53,12 @@ def make(
     with guarded(folder, as_json=as_json, stopped=STOPPED):
         from splitpin.jobs.make import make as make_film
 
-        with _told(quiet=as_json) as told:
+        with telling(quiet=as_json) as told:
             made = make_film(folder, outlet or None, scene or None, workers, told.frames, told.doing)
         if as_json:
             say_json(_as_data(made))
         else:
             _tell(made)
-
-
-class _Lines:
-    """How far the work has come, in plain lines: one for each thing done, one at every tenth of frames."""
-
-    def __init__(self) -> None:
-        self._said = -1
-
-    def frames(self, done: int, total: int) -> None:
-        tenth = 10 * done // total if total else 10
-        if tenth > self._said:
-            self._said = tenth
-            err().print(f"{done} of {total} frames" if total else "nothing to draw again")
-
-    def doing(self, words: str) -> None:
-        err().print(words)
-
-
-class _Bar:
-    """The same as a bar with the time left, on a terminal."""
-
-    def __init__(self, bar: Bar, task: TaskID) -> None:
-        self._bar, self._task = bar, task
-
-    def frames(self, done: int, total: int) -> None:
-        # The first frame of all waits for what draws to be compiled, once on each computer.
-        self._bar.update(self._task, completed=done, total=total)
-        if done:
-            self._bar.update(self._task, description="frames")
-
-    def doing(self, words: str) -> None:
-        self._bar.update(self._task, description=words)
-
-
-class _Nothing:
-    """Nothing is told: a program listens."""
-
-    frames = doing = None
-
-
-@contextmanager
-def _told(*, quiet: bool) -> Iterator[_Lines | _Bar | _Nothing]:
-    console = err()
-    if quiet:
-        yield _Nothing()
-    elif not console.is_terminal:
-        yield _Lines()
-    else:
-        from rich.progress import BarColumn, MofNCompleteColumn, TextColumn, TimeRemainingColumn
-        from rich.progress import Progress as Bar
-
-        columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
-        with Bar(*columns, console=console, transient=True) as bar:
-            yield _Bar(bar, bar.add_task("loading", total=None))
 
 
 def _as_data(made: Made) -> dict[str, object]:
