@@ -31,6 +31,7 @@ from splitpin.device.film_picture import PictureTrack, SegmentCoder
 from splitpin.device.film_sound import code_sound
 from splitpin.device.pictures import write_png
 from splitpin.device.soundfile_writer import write_wav
+from splitpin.film.outlet import FilmOutlet
 from splitpin.film.segments import Segment
 from splitpin.frames.warm import warm_up
 from splitpin.jobs.ready import ready
@@ -105,6 +106,8 @@ def encode_only(folder: Path, frames: list[Frame], target: Path) -> None:
     plan = ready(folder)
     film = plan.folder.film
     outlet = film.outlets["web"]
+    if not isinstance(outlet, FilmOutlet):
+        raise TypeError("the outlet web is no film")
     track = PictureTrack(*film.picture, film.exact_rate, outlet.quality, outlet.effort)
     coded: dict[int, Coded] = {}
     exposures = [frames[segment.first : segment.first + segment.frames] for segment in plan.segments]
