@@ -17,6 +17,18 @@ from splitpin.scene.scene import Cue
 Side = Annotated[int, Field(strict=True, ge=16, le=8192, multiple_of=2)]
 
 
+class MixTable(Plain):
+    """How the sounds of a film go together."""
+
+    duck_db: Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0, le=60)] = 0.0
+    """How far music and effects go down while somebody speaks, decibels; 0 leaves them alone, 8 to 12 is
+    usual."""
+    attack: Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0, le=10)] = 0.3
+    """Seconds in which they go down before a voice begins."""
+    release: Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0, le=10)] = 0.7
+    """Seconds in which they come back after it."""
+
+
 class Film(Plain):
     """``film.toml``: what the whole film shares."""
 
@@ -36,6 +48,8 @@ class Film(Plain):
     """The scenes (names in ``scenes/``) in the order of the film."""
     cues: list[Cue] = []
     """Sounds that run across scenes, such as music; ``start`` counts from the start of the film."""
+    mix: MixTable = MixTable()
+    """How the sounds go together."""
     look: PaperLook = PaperLook()
     """The look of real paper."""
     outlets: Outlets = {"web": FilmOutlet()}

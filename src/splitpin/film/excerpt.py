@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from splitpin.sound.mix import Mix
+from splitpin.sound.mix import Kind, Mix
 from splitpin.sound.source import Sound
 
 
@@ -24,6 +24,10 @@ class Excerpt(Mix):
     def __init__(self, whole: Mix, spans: Sequence[tuple[int, int]]) -> None:
         super().__init__((), {}, sum(end - start for start, end in spans))
         self._whole, self._spans = whole, tuple(spans)
+
+    def stem(self, kind: Kind) -> Excerpt:
+        """What is heard in it of one kind of sound."""
+        return Excerpt(self._whole.stem(kind), self._spans)
 
     def read(self, start: int, count: int) -> Sound:
         """``count`` samples from ``start`` on; silence outside."""

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from splitpin.measure.rate import exact, samples_of
 from splitpin.scene.scene import Cue
 from splitpin.sheet.sheet import Sheet, Sounding
+from splitpin.sound.duck import Ducking, ducked
 from splitpin.sound.mix import Mix, Voicing
 from splitpin.sound.source import SAMPLING, Source, is_silent
 
@@ -68,7 +69,11 @@ class Timed(NamedTuple):
 
 
 def soundtrack(
-    sheets: Sequence[Sheet], cues: Sequence[Cue], rate: Fraction, sources: Mapping[str, Source]
+    sheets: Sequence[Sheet],
+    cues: Sequence[Cue],
+    rate: Fraction,
+    sources: Mapping[str, Source],
+    ducking: Ducking | None = None,
 ) -> Soundtrack:
     """Put every cue in its place.
 
@@ -82,13 +87,18 @@ def soundtrack(
         Frames a second.
     sources
         The sounds by the names that the cues use. One that is missing is reported and left silent.
+    ducking
+        How music and effects make room for voices; they do not when left out.
     """
     lengths = {name: Length(source.frames, is_silent(source)) for name, source in sources.items()}
     there = (h for h in timed(sheets, cues, rate) if h.cue.sound in sources)
     voicings = (voicing_of(h, rate, lengths[h.cue.sound].frames) for h in there)
     heard = tuple(v for v in voicings if v.length > 0)
     length = samples_of(sum(sheet.frames for sheet in sheets), rate)
-    return Soundtrack(Mix(heard, sources, length), heard, unheard(sheets, cues, rate, lengths))
+    mix = Mix(heard, sources, length)
+    if ducking is not None:
+        mix = ducked(mix, heard, sources, ducking)
+    return Soundtrack(mix, heard, unheard(sheets, cues, rate, lengths))
 
 
 def unheard(
@@ -159,6 +169,7 @@ def voicing_of(heard: Timed, rate: Fraction, frames: int) -> Voicing:
         fade_out=_samples(cue.fade_out),
         loop=cue.loop and left > 0,
         kind=cue.kind,
+        ducks=cue.ducks,
     )
 
 

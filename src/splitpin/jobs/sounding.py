@@ -13,6 +13,7 @@ from splitpin.jobs.hearing import warnings_of
 from splitpin.jobs.ready import RefusedError
 from splitpin.jobs.shop import Shop
 from splitpin.measure.rate import samples_of
+from splitpin.sound.duck import Ducking
 from splitpin.sound.mix import Mix
 from splitpin.sound.source import SoundError
 
@@ -62,10 +63,12 @@ def sounding(shop: Shop) -> Sounding:
     if mistakes:
         raise RefusedError(mistakes)
     rate = film.exact_rate
-    whole = soundtrack(shop.ready.sheets, film.cues, rate, sources)
+    ducking = Ducking(film.mix.duck_db, film.mix.attack, film.mix.release)
+    whole = soundtrack(shop.ready.sheets, film.cues, rate, sources, ducking)
     spans = [(samples_of(a, rate), samples_of(b, rate)) for a, b in shop.ready.spans]
     heard = {v.source: sources[v.source].name for v in whole.voicings}
-    told = repr((tuple(whole.voicings), sorted(heard.items()), spans))[1:]
+    dips = [tuple(ducking)] if ducking.db else []
+    told = repr((tuple(whole.voicings), sorted(heard.items()), spans, *dips))[1:]
     mix = whole.mix if shop.ready.whole else Excerpt(whole.mix, spans)
     files = tuple(source.name for source in sources.values())
     # Of some scenes alone nobody needs to know what the others, and the sounds across them, come to.

@@ -112,6 +112,9 @@ class Cue(Plain):
     """Seconds to reach its level."""
     fade_out: Seconds = 0.0
     """Seconds to die away at its end."""
+    ducks: Flag = True
+    """Makes room for voices, as far as ``[mix]`` in ``film.toml`` says; of a voice: others make room for
+    it."""
     loop: Flag = False
     """Goes round for ``seconds``, or to the end of the scene."""
 

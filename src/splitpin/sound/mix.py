@@ -7,13 +7,19 @@ the size of the blocks never shows.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from copy import copy
 from math import cos, pi, sin, sqrt
 from typing import Literal, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from splitpin.sound.source import BLOCK, Sound, Source, amplitude
+from splitpin.sound.source import BLOCK, SAMPLING, Sound, Source, amplitude
+
+Kind = Literal["voice", "effect", "music"]
+
+DIP = SAMPLING // 100
+"""Samples from one gain of a dip to the next: 10 ms."""
 
 
 class Voicing(NamedTuple):
@@ -37,8 +43,10 @@ class Voicing(NamedTuple):
     """Samples to die away at its end."""
     loop: bool = False
     """Whether it goes round: after its last sample the one at ``skip`` follows."""
-    kind: Literal["voice", "effect", "music"] = "effect"
+    kind: Kind = "effect"
     """What it is."""
+    ducks: bool = True
+    """Whether it makes room for a voice; of a voice, whether the others make room for it."""
 
     @property
     def end(self) -> int:
@@ -85,6 +93,9 @@ class Mix:
         The sources by name.
     length
         How long the mix is, in samples.
+    dip
+        Gains, one every 10 ms from the start of the mix to its end, by which all but voices are turned down;
+        nothing is when left out.
 
     Raises
     ------
@@ -94,12 +105,25 @@ class Mix:
         When a loop has nothing to go round in.
     """
 
-    def __init__(self, voicings: tuple[Voicing, ...], sources: Mapping[str, Source], length: int) -> None:
+    def __init__(
+        self,
+        voicings: tuple[Voicing, ...],
+        sources: Mapping[str, Source],
+        length: int,
+        dip: NDArray[np.float64] | None = None,
+    ) -> None:
         for voicing in voicings:
             if voicing.loop and sources[voicing.source].frames <= max(voicing.skip, 0):
                 raise ValueError(f"{voicing.source} has nothing left to loop after {voicing.skip} samples")
         self._voicings = [(v, sources[v.source], _channel_gains(v)) for v in voicings]
         self.length = length
+        self._dip = dip
+
+    def stem(self, kind: Kind) -> Mix:
+        """What is heard of one kind of sound: stems of all kinds add up to the mix."""
+        stem = copy(self)
+        stem._voicings = [one for one in self._voicings if one[0].kind == kind]
+        return stem
 
     def read(self, start: int, count: int) -> Sound:
         """``count`` samples from ``start`` on; silence outside the mix."""
@@ -108,13 +132,24 @@ class Mix:
         for voicing, source, gains in self._voicings:
             first, last = max(low, voicing.at), min(high, voicing.end)
             if first < last:
-                _add(out[first - start : last - start], voicing, source, gains, first - voicing.at)
+                part = out[first - start : last - start]
+                if self._dip is None or not voicing.ducks or voicing.kind == "voice":
+                    _add(part, voicing, source, gains, first - voicing.at)
+                else:
+                    alone = np.zeros_like(part)
+                    _add(alone, voicing, source, gains, first - voicing.at)
+                    part += alone * _dipped(self._dip, first, last)
         return out
 
     def blocks(self, size: int = BLOCK) -> Iterator[Sound]:
         """The mix from its start to its end, ``size`` samples at a time; the last block may be shorter."""
         for start in range(0, self.length, size):
             yield self.read(start, min(size, self.length - start))
+
+
+def _dipped(dip: NDArray[np.float64], first: int, last: int) -> NDArray[np.float32]:
+    gains = np.interp(np.arange(first, last) / DIP, np.arange(len(dip)), dip)
+    return np.asarray(gains.astype(np.float32)[:, None])
 
 
 def _channel_gains(voicing: Voicing) -> NDArray[np.float32]:
