@@ -52,5 +52,5 @@ class CutoutPictures(Mapping[str, Pyramid]):
             return Pyramid.of(read_picture(self._bytes(name)))
         except PictureError as problem:
             raise FolderError(
-                f"cutouts/{name}.png", str(problem), "a picture", "save or copy it again"
+                f"cutouts/{name}.png", problem.found, problem.expected, problem.remedy
             ) from problem

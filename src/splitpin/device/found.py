@@ -13,12 +13,12 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageCms, ImageOps
 
-from splitpin.device.pictures import KINDS, PictureError
+from splitpin.device.pictures import DECODING, KINDS, PictureError, too_large, undecoded
 from splitpin.folder.pictures import MOST_PIXELS
+from splitpin.folder.tiff import MOST_PAGES
 
 Rgb = NDArray[np.uint8]
 
-MOST_PAGES = 500
 UNTOLD = (0.0, 1.0, 72.0, 96.0)
 """Pixels per inch that programs write when they know of none."""
 _SPACES = {"RGB ": "RGB", "GRAY": "L", "CMYK": "CMYK", "Lab ": "LAB"}
@@ -78,7 +78,11 @@ def opened_found(path: Path, page: int = 1) -> Iterator[Image.Image]:
     with _open(path) as picture:
         pages = _pages(picture)
         if not 1 <= page <= pages:
-            raise PictureError(f"it has {pages} page{'s' if pages > 1 else ''}, no page {page}")
+            raise PictureError(
+                f"it has {pages} page{'s' if pages > 1 else ''}, no page {page}",
+                "a page that is there",
+                "look at `page` in its document",
+            )
         if page > 1:
             picture.seek(page - 1)
         _bounded(picture)
@@ -101,16 +105,13 @@ def _open(path: Path) -> Iterator[Image.Image]:
                 yield picture
     except PictureError:
         raise
-    except Image.DecompressionBombError as problem:
-        raise PictureError(f"more than {MOST_PIXELS // 1_000_000} million pixels") from problem
-    except (OSError, SyntaxError, ValueError, EOFError, TypeError, KeyError, MemoryError) as problem:
-        raise PictureError(f"cannot be read as a picture ({problem})") from problem
+    except DECODING as problem:
+        raise undecoded(problem) from problem
 
 
 def _bounded(picture: Image.Image) -> None:
     if picture.width * picture.height > MOST_PIXELS:
-        size = f"{picture.width} × {picture.height}"
-        raise PictureError(f"{size} pixels, more than {MOST_PIXELS // 1_000_000} million")
+        raise too_large(picture.width, picture.height)
 
 
 def _pages(picture: Image.Image) -> int:
@@ -118,7 +119,7 @@ def _pages(picture: Image.Image) -> int:
         return 1
     count = int(getattr(picture, "n_frames", 1))
     if count > MOST_PAGES:
-        raise PictureError(f"{count} pages, more than {MOST_PAGES}")
+        raise PictureError(f"{count} pages", f"at most {MOST_PAGES}", "split the file")
     return count
 
 
@@ -167,7 +168,11 @@ def converted(
         What a person should know of the colours is put here.
     """
     if picture.mode == "F":
-        raise PictureError("its samples are fractions, not tones of 8 or 16 bits")
+        raise PictureError(
+            "its samples are fractions",
+            "tones of 8 or 16 bits",
+            "open it in a picture program and save it in 16 bits",
+        )
     if picture.mode.startswith("I"):
         picture = _grey(picture)
     if picture.mode in ("P", "PA"):

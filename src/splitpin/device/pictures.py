@@ -13,7 +13,7 @@ from pathlib import Path
 import cv2
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image, ImageOps
+from PIL import Image, ImageOps, UnidentifiedImageError
 
 from splitpin.device.beside import beside
 from splitpin.folder.pictures import MOST_PIXELS
@@ -27,7 +27,53 @@ Rgb = NDArray[np.uint8]
 
 
 class PictureError(Exception):
-    """A picture that cannot be read; the message says why."""
+    """A picture that cannot be read: what was found, what was expected, what to do."""
+
+    def __init__(
+        self,
+        found: str,
+        expected: str = "a whole picture",
+        remedy: str = "copy it again, or open it in a picture program and save it anew",
+    ) -> None:
+        super().__init__(found)
+        self.found, self.expected, self.remedy = found, expected, remedy
+
+
+def too_large(width: int, height: int) -> PictureError:
+    """A picture of more pixels than a film folder allows."""
+    most = f"at most {MOST_PIXELS // 1_000_000} million pixels"
+    return PictureError(f"a picture of {width} × {height} pixels", most, "make it smaller")
+
+
+def undecoded(problem: Exception) -> PictureError:
+    """What a decoder stumbled over, in words for the person whose picture it is."""
+    if isinstance(problem, OSError) and problem.strerror:
+        return PictureError(
+            f"it cannot be read ({problem.strerror})", remedy="look whether it is there and may be read"
+        )
+    if isinstance(problem, MemoryError):
+        return PictureError("it takes more memory than there is", "a smaller picture", "make it smaller")
+    if isinstance(problem, UnidentifiedImageError):
+        return PictureError("not a picture that can be read")
+    if isinstance(problem, EOFError) or "truncated" in str(problem):
+        return PictureError("it breaks off: its last part is missing")
+    return PictureError("it is damaged, or coded in a way that cannot be read here")
+
+
+DECODING = (
+    OSError,
+    SyntaxError,
+    ValueError,
+    EOFError,
+    TypeError,
+    LookupError,
+    ArithmeticError,
+    MemoryError,
+    struct.error,
+    zlib.error,
+    Image.DecompressionBombError,
+)
+"""Whatever decoders raise over files that are not as they should be."""
 
 
 def read_picture(source: Path | bytes) -> Rgba:
@@ -73,15 +119,14 @@ def _upright(source: Path | bytes) -> Iterator[Image.Image]:
             file = io.BytesIO(source) if isinstance(source, bytes) else source
             with Image.open(file, formats=KINDS) as picture:
                 if picture.width * picture.height > MOST_PIXELS:
-                    size = f"{picture.width} × {picture.height}"
-                    raise PictureError(f"{size} pixels, more than {MOST_PIXELS // 1_000_000} million")
+                    raise too_large(picture.width, picture.height)
                 picture.load()
                 ImageOps.exif_transpose(picture, in_place=True)
                 yield picture
     except PictureError:
         raise
-    except (OSError, SyntaxError, ValueError, EOFError, Image.DecompressionBombError) as problem:
-        raise PictureError(f"cannot be read as a picture ({problem})") from problem
+    except DECODING as problem:
+        raise undecoded(problem) from problem
 
 
 def _pixels(picture: Image.Image) -> Rgba:

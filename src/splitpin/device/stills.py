@@ -52,4 +52,4 @@ class Stills:
         try:
             return fit(read_picture(self._read(exposure.file)), self._stage, paper)
         except PictureError as problem:
-            raise FolderError(exposure.file, str(problem), "a picture", "save or copy it again") from problem
+            raise FolderError(exposure.file, problem.found, problem.expected, problem.remedy) from problem

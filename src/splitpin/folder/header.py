@@ -20,6 +20,8 @@ _SIGNS = {
     b"<svg": "a drawing in SVG",
     b"%PDF": "a PDF document",
     b"GIF8": "a GIF picture",
+    b"II+\0": "a TIFF picture of the kind for very large files (BigTIFF)",
+    b"MM\0+": "a TIFF picture of the kind for very large files (BigTIFF)",
     b"BM": "a BMP picture",
     b"8BPS": "a layered picture of a paint program",
     b"PK\x03\x04": "a ZIP archive",

@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import BinaryIO, NamedTuple
 
 from splitpin.folder.header import a, breaks_off, looks_like, numbers, take
-from splitpin.folder.held import ORIENTATION, in_exif, in_xmp, sideways
+from splitpin.folder.held import in_exif, in_xmp, sideways
 from splitpin.folder.mistake import FileError
+from splitpin.folder.tiff import pages_in
 
 MOST_PIXELS = 120_000_000
 ENDINGS = {
@@ -65,13 +66,17 @@ def measure_picture(path: Path) -> PictureSize:
         width, height = height, width
     if width < 1 or height < 1:
         raise FileError(f"a picture of {width} × {height} pixels", "at least one pixel", "save it again")
+    _bounded(width, height)
+    return PictureSize(kind, width, height)
+
+
+def _bounded(width: int, height: int, which: str = "") -> None:
     if width * height > MOST_PIXELS:
         raise FileError(
-            f"a picture of {width} × {height} pixels",
+            f"{which}a picture of {width} × {height} pixels",
             f"at most {MOST_PIXELS // 1_000_000} million pixels",
             "make it smaller",
         )
-    return PictureSize(kind, width, height)
 
 
 def _or_rename(path: Path, kind: str) -> str:
@@ -163,25 +168,19 @@ def _jpeg(file: BinaryIO) -> Header:
 
 
 def _tiff(file: BinaryIO) -> Header:
-    # TIFF 6.0, section 2: the first directory; tags 256 and 257 are width and length, 274 the orientation.
-    order = "<" if take(file, 4, "TIFF")[:2] == b"II" else ">"
-    (start,) = numbers(order + "I", file, "TIFF")
-    file.seek(start)
-    (count,) = numbers(order + "H", file, "TIFF")
-    sizes: dict[int, int] = {}
-    for _ in range(count):
-        tag, kind, _many, long = numbers(order + "HHII", file, "TIFF")
-        if tag in (256, 257, ORIENTATION):
-            short = long & 0xFFFF if order == "<" else long >> 16
-            sizes[tag] = short if kind == 3 else long
-    if not {256, 257} <= sizes.keys():
-        raise _damaged("TIFF")
-    return sizes[256], sizes[257], sizes.get(ORIENTATION)
+    first, *others = pages_in(file)
+    for i, page in enumerate(others):
+        _bounded(page.width, page.height, f"page {i + 2}, ")
+    return first
 
 
 def _webp(file: BinaryIO) -> Header:
-    # RFC 9649, 2.5-2.7: the first chunk is VP8, VP8L or VP8X.
+    # RFC 9649, 2.4-2.7: the length of all that follows it; the first chunk is VP8, VP8L or VP8X.
+    size = file.seek(0, os.SEEK_END)
+    file.seek(0)
     head = take(file, 30, "WebP")
+    if int.from_bytes(head[4:8], "little") + 8 > size:
+        raise breaks_off("WebP")
     tag = head[12:16]
     if tag == b"VP8X":
         width, height = int.from_bytes(head[24:27], "little") + 1, int.from_bytes(head[27:30], "little") + 1

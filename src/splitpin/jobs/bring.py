@@ -106,9 +106,7 @@ def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None)
         except FileError as e:
             mistakes.append(e.mistake(str(path)))
         except PictureError as e:
-            mistakes.append(
-                Mistake(str(path), None, str(e), "a whole picture", "open it elsewhere and save it again")
-            )
+            mistakes.append(Mistake(str(path), None, e.found, e.expected, e.remedy))
         except OSError as e:
             why = e.strerror or type(e).__name__
             mistakes.append(

@@ -116,9 +116,7 @@ def explained(path: Path) -> Iterator[None]:
     except FileError as e:
         raise FolderError(str(path), e.found, e.expected, e.remedy) from None
     except PictureError as e:
-        raise FolderError(
-            str(path), str(e), "a whole picture", "open it in another program and save it again"
-        ) from None
+        raise FolderError(str(path), e.found, e.expected, e.remedy) from None
     except OSError as e:
         raise FolderError(
             str(path),

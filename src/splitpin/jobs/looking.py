@@ -66,7 +66,7 @@ def _others(folder: FilmFolder) -> Iterator[tuple[str, Path]]:
 
 
 def _broken(file: str, problem: PictureError) -> Mistake:
-    return Mistake(file, None, str(problem), "a picture", "save or copy it again")
+    return Mistake(file, None, problem.found, problem.expected, problem.remedy)
 
 
 def _blank(folder: FilmFolder, cutout: str) -> list[Mistake]:

@@ -45,7 +45,7 @@ def open_piece(path: Path) -> OpenPiece:
         found = f"it cannot be read ({e.strerror or type(e).__name__})"
         raise FolderError(where, found, "a picture", "look at its permissions") from None
     except PictureError as e:
-        raise FolderError(where, str(e), "a picture", "save or copy it again") from e
+        raise FolderError(where, e.found, e.expected, e.remedy) from e
     beside = path.with_suffix(".toml")
     return OpenPiece(rgba, read_piece_document(beside) if beside.is_file() else None)
 
