@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from splitpin.cutout.colour import colours
 from splitpin.cutout.cut import Cutting, Piece, cut
+from splitpin.cutout.knife import blade, knife
 from splitpin.cutout.matte import matte
 from splitpin.cutout.mistake import CutError
 from splitpin.cutout.recipe import Recipe, Stroke
@@ -182,6 +183,24 @@ def test_the_knife_cuts_crisply_where_the_edge_is() -> None:
     # A circle of radius 50 passes through some 8r pixels at most.
     assert partial.sum() < 8 * 52
     assert abs((laid[..., 3] / 255).sum() / scene.alpha.sum() - 1) < 0.02
+
+
+@pytest.mark.parametrize(
+    "points",
+    [
+        [(61.5, 60.25), (150.0, 55.0), (160.0, 130.0), (90.0, 140.0)],
+        [(0.0, 0.0), (240.0, 0.0), (240.0, 200.0), (0.0, 200.0)],
+        [(0.0, 80.0), (40.5, 0.0), (90.0, 90.0)],
+    ],
+)
+def test_the_knife_looks_only_where_it_cuts_and_cuts_as_in_the_whole_picture(
+    points: list[tuple[float, float]],
+) -> None:
+    rgb = disc().rgb
+    laid = whole(cut(rgb, Recipe(loop=LOOP, edge="knife", knife=points)))
+    alpha = blade(knife(rgb, points), WIDE, HIGH)
+    assert (laid[..., 3] == alpha).all()
+    assert (laid[..., :3] == np.where(alpha[..., None] > 0, rgb, 0)).all()
 
 
 def test_ink_blackens_the_edge_by_its_width_and_leaves_the_middle() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import ceil, floor
 from typing import NamedTuple
 
 import cv2
@@ -62,7 +63,7 @@ class Cutting:
             When the recipe cannot be followed.
         """
         if recipe.edge == "knife":
-            return self._finished(self._by_knife(recipe), (0, 0), recipe, 1)
+            return self._finished(*self._by_knife(recipe), recipe, 1)
         seen, soft = self._soft(recipe)
         return self._finished(at_full_size(seen, soft), (seen.left, seen.top), recipe, 1)
 
@@ -87,12 +88,16 @@ class Cutting:
         seen = self._seen[1]
         return seen, found(seen, recipe.keep, recipe.drop)
 
-    def _by_knife(self, recipe: Recipe) -> Rgb:
-        height, width = self._rgb.shape[:2]
-        points = list(recipe.knife) or self._knife_points(recipe)
-        out = np.dstack([self._rgb, blade(knife(self._rgb, points), width, height)])
+    def _by_knife(self, recipe: Recipe) -> tuple[Rgb, tuple[int, int]]:
+        """What lies inside the cut, and where its left upper corner is."""
+        curves = knife(self._rgb, list(recipe.knife) or self._knife_points(recipe))
+        # A curve lies within its control points. Moved by whole pixels it covers the same shares of them.
+        low, high = curves.min((0, 1)), curves.max((0, 1))
+        left, top = (max(0, floor(v) - 1) for v in low)
+        part = self._rgb[top : max(top, ceil(high[1]) + 1), left : max(left, ceil(high[0]) + 1)]
+        out = np.dstack([part, blade(curves - (left, top), part.shape[1], part.shape[0])])
         out[out[..., 3] == 0] = 0
-        return np.asarray(out, np.uint8)
+        return np.asarray(out, np.uint8), (left, top)
 
     def _knife_points(self, recipe: Recipe) -> list[tuple[float, float]]:
         seen, soft = self._soft(recipe)
