@@ -23,6 +23,10 @@ loop = true
 
 [outlets.web]
 effort = "draft"
+
+[captions]
+shortest = 0.2
+reading = 40.0
 """
 
 HILL = """\

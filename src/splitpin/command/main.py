@@ -14,6 +14,7 @@ from typer.core import TyperGroup
 from splitpin import __version__
 from splitpin.command.archive import archive
 from splitpin.command.bring import bring
+from splitpin.command.captions import captions
 from splitpin.command.check import check
 from splitpin.command.credits import credits as credits_of
 from splitpin.command.cut import cut
@@ -42,6 +43,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     credits_of,
     archive,
     reference,
+    captions,
 )
 """Every command, in the order of the help."""
 

@@ -7,7 +7,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from splitpin.film.outlet import FilmOutlet, Outlets
+from splitpin.film.caption_rules import CaptionRules
+from splitpin.film.outlet import FilmOutlet, Outlets, RateName
 from splitpin.frames.look import PaperLook
 from splitpin.measure.plain import Count, Name, Plain, Positive, Text
 from splitpin.measure.rate import parse_rate
@@ -55,6 +56,10 @@ class Film(Plain):
     outlets: Outlets = {"web": FilmOutlet()}
     """The forms in which the film is delivered; ``make`` makes all of them unless told otherwise. One that
     does not say its ``kind`` is a film."""
+    language: Annotated[str, Field(strict=True, pattern=r"^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$")] = "und"
+    """The language that is spoken, as BCP 47 has it (``en``, ``pt-BR``); ``und`` where it is not said."""
+    captions: CaptionRules = CaptionRules()
+    """How the lines that are spoken are set as captions."""
     enlarge: Positive = 2.0
     """How many times past its own detail a cut-out may be enlarged before ``check`` tells of it."""
     note: Text = ""

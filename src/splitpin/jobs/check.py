@@ -74,4 +74,14 @@ def _look(folder: FilmFolder, sheets: Sheets) -> tuple[list[Mistake], list[Mista
     from splitpin.jobs.looking import look
 
     looked = look(folder, sheets)
-    return looked.mistakes, looked.warnings + warnings_of(enlarged(folder, sheets, looked.details))
+    told = looked.warnings + warnings_of(enlarged(folder, sheets, looked.details))
+    return looked.mistakes, told + _read(folder, sheets)
+
+
+def _read(folder: FilmFolder, sheets: Sheets) -> list[Mistake]:
+    shown = [sheets.sheets[name] for name in folder.film.scenes]
+    if not any(panel.says for sheet in shown for panel in folder.scenes[sheet.scene].panels):
+        return []
+    from splitpin.jobs.captions import warnings_of_captions
+
+    return warnings_of_captions(folder, shown)
