@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from splitpin.film.caption_rules import CaptionRules
-from splitpin.film.outlet import FilmOutlet, Outlets, RateName
+from splitpin.film.outlet import FilmOutlet, Outlets
 from splitpin.frames.look import PaperLook
 from splitpin.measure.plain import Count, Name, Plain, Positive, Text
 from splitpin.measure.rate import parse_rate
