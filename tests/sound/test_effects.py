@@ -73,7 +73,7 @@ def test_every_effect_is_heard_at_once_dies_away_and_leans_on_neither_side(name:
 def test_the_same_seed_gives_the_same_bits_and_another_seed_another_sound(name: str) -> None:
     make = KIT[name]
     assert np.array_equal(make(), make())
-    other = make(seed=1)  # type: ignore[call-arg]
+    other = make(seed=1)
     assert other.shape != make().shape or not np.array_equal(other, make())
 
 

@@ -18,6 +18,7 @@ from splitpin.command.captions import captions
 from splitpin.command.check import check
 from splitpin.command.credits import credits as credits_of
 from splitpin.command.cut import cut
+from splitpin.command.effect import effect
 from splitpin.command.fit import fit
 from splitpin.command.make import make
 from splitpin.command.mend import mend
@@ -37,6 +38,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     split,
     mend,
     outline,
+    effect,
     check,
     make,
     sheet,

@@ -15,7 +15,7 @@ from splitpin.sound.effects.tuned import boing, plink, plinks, slide_whistle
 from splitpin.sound.effects.voices import burp, hum, mrow, squeak
 from splitpin.sound.source import Sound
 
-KIT: dict[str, Callable[[], Sound]] = {
+KIT: dict[str, Callable[..., Sound]] = {
     "applause": applause,
     "boing": boing,
     "burp": burp,

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 import numpy as np
 
 from splitpin.sound.effects.craft import (
+    Bounds,
     Wave,
     band,
     clock,
@@ -22,7 +25,12 @@ from splitpin.sound.effects.craft import (
 from splitpin.sound.source import Sound
 
 
-def whoosh(seed: int = 0, seconds: float = 0.55, high: float = 2_400.0, to_left: bool = True) -> Sound:
+def whoosh(
+    seed: int = 0,
+    seconds: Annotated[float, Bounds(0.1, 10, "s")] = 0.55,
+    high: Annotated[float, Bounds(200, 8000, "Hz")] = 2_400.0,
+    to_left: bool = True,
+) -> Sound:
     """Something small goes past very fast.
 
     Parameters
@@ -32,7 +40,7 @@ def whoosh(seed: int = 0, seconds: float = 0.55, high: float = 2_400.0, to_left:
     seconds
         How long it lasts.
     high
-        The middle of the noise where it passes, Hz.
+        The middle of the noise where it passes.
     to_left
         Where it goes.
     """
@@ -56,7 +64,11 @@ def whoosh(seed: int = 0, seconds: float = 0.55, high: float = 2_400.0, to_left:
     return finished(room(chance, placed(wave, pan), 0.1))
 
 
-def rustle(seed: int = 0, seconds: float = 1.0, thick: float = 0.5) -> Sound:
+def rustle(
+    seed: int = 0,
+    seconds: Annotated[float, Bounds(0.1, 30, "s")] = 1.0,
+    thick: Annotated[float, Bounds(0, 1)] = 0.5,
+) -> Sound:
     """Someone gets up out of dry grass.
 
     Parameters
@@ -88,7 +100,11 @@ def rustle(seed: int = 0, seconds: float = 1.0, thick: float = 0.5) -> Sound:
     return finished(room(chance, sound, 0.08))
 
 
-def shuffle(seed: int = 0, sheets: int = 4, every: float = 0.16) -> Sound:
+def shuffle(
+    seed: int = 0,
+    sheets: Annotated[int, Bounds(1, 100)] = 4,
+    every: Annotated[float, Bounds(0.04, 2, "s")] = 0.16,
+) -> Sound:
     """Sheets of paper pushed over one another.
 
     Parameters
@@ -120,8 +136,16 @@ def shuffle(seed: int = 0, sheets: int = 4, every: float = 0.16) -> Sound:
     return finished(room(chance, sound, 0.06))
 
 
-def pop(seed: int = 0, hertz: float = 420.0) -> Sound:
-    """A cork, or a bubble, or an idea."""
+def pop(seed: int = 0, hertz: Annotated[float, Bounds(100, 2000, "Hz")] = 420.0) -> Sound:
+    """A cork, or a bubble, or an idea.
+
+    Parameters
+    ----------
+    seed
+        Another seed, another bottle.
+    hertz
+        Where its pitch begins.
+    """
     chance = np.random.default_rng(seed)
     t = clock(0.2)
     wave = np.sin(phase(hertz * (1 + 1.6 * np.clip(t / 0.045, 0, 1) ** 1.4))) * swell(t, 0.004, 0.11)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 import numpy as np
 
 from splitpin.sound.effects.craft import (
+    Bounds,
     Mode,
     Wave,
     band,
@@ -35,7 +38,11 @@ WOOD = (1.0, 2.57, 4.3, 6.1)
 """A small block of wood, by ear."""
 
 
-def scrape(seed: int = 0, seconds: float = 2.0, bricks: float = 3.4) -> Sound:
+def scrape(
+    seed: int = 0,
+    seconds: Annotated[float, Bounds(0.5, 30, "s")] = 2.0,
+    bricks: Annotated[float, Bounds(0.2, 20, "a second")] = 3.4,
+) -> Sound:
     """A ceramic cup pushed along a brick wall: grit, a hollow body, a knock at each joint of the bricks.
 
     Parameters
@@ -77,8 +84,16 @@ def scrape(seed: int = 0, seconds: float = 2.0, bricks: float = 3.4) -> Sound:
     return finished(room(chance, placed(wave, pan), 0.16))
 
 
-def tick(seed: int = 0, hertz: float = 2_300.0) -> Sound:
-    """A tiny dry tick, as of an eyelid of card or a spoon on a rim."""
+def tick(seed: int = 0, hertz: Annotated[float, Bounds(300, 8000, "Hz")] = 2_300.0) -> Sound:
+    """A tiny dry tick, as of an eyelid of card or a spoon on a rim.
+
+    Parameters
+    ----------
+    seed
+        Another seed, another card.
+    hertz
+        The lowest mode of what ticks.
+    """
     chance = np.random.default_rng(seed)
     wave = ringing(body(chance, hertz, WOOD, 0.035), 0.08) + 0.5 * ringing(
         [Mode(hertz * 0.38, 0.03, 1.0)], 0.08
@@ -87,16 +102,32 @@ def tick(seed: int = 0, hertz: float = 2_300.0) -> Sound:
     return finished(room(chance, placed(wave), 0.10, 0.09))
 
 
-def tap(seed: int = 0, hertz: float = 1_850.0) -> Sound:
-    """A spoon on the rim of a cup: a tick that rings a little."""
+def tap(seed: int = 0, hertz: Annotated[float, Bounds(300, 4000, "Hz")] = 1_850.0) -> Sound:
+    """A spoon on the rim of a cup: a tick that rings a little.
+
+    Parameters
+    ----------
+    seed
+        Another seed, another spoon.
+    hertz
+        The lowest mode of the cup.
+    """
     chance = np.random.default_rng(seed)
     wave = ringing(body(chance, hertz, CERAMIC, 0.22), 0.35)
     wave[: count(0.001)] += 0.8 * chance.standard_normal(count(0.001))
     return finished(room(chance, placed(wave), 0.12))
 
 
-def thud(seed: int = 0, hertz: float = 88.0) -> Sound:
-    """Something soft and heavy lands."""
+def thud(seed: int = 0, hertz: Annotated[float, Bounds(30, 400, "Hz")] = 88.0) -> Sound:
+    """Something soft and heavy lands.
+
+    Parameters
+    ----------
+    seed
+        Another seed, another fall.
+    hertz
+        Its pitch, once it has dropped.
+    """
     chance = np.random.default_rng(seed)
     t = clock(0.5)
     drop = np.sin(phase(hertz * (1 + 1.3 * np.exp(-t / 0.022)))) * swell(t, 0.003, 0.42)
@@ -105,7 +136,11 @@ def thud(seed: int = 0, hertz: float = 88.0) -> Sound:
     return finished(room(chance, placed(drop + 0.7 * unit(dust) + 0.3 * unit(knock)), 0.12))
 
 
-def clink(seed: int = 0, hertz: float = 2_900.0, bounces: int = 4) -> Sound:
+def clink(
+    seed: int = 0,
+    hertz: Annotated[float, Bounds(800, 8000, "Hz")] = 2_900.0,
+    bounces: Annotated[int, Bounds(1, 12)] = 4,
+) -> Sound:
     """A coin drops on a saucer and comes to rest: each bounce sooner and softer than the one before.
 
     Parameters
@@ -131,7 +166,9 @@ def clink(seed: int = 0, hertz: float = 2_900.0, bounces: int = 4) -> Sound:
     return finished(room(chance, placed(wave, 0.1), 0.14, 0.25))
 
 
-def coin_roll(seed: int = 0, seconds: float = 1.6, falls: bool = False) -> Sound:
+def coin_roll(
+    seed: int = 0, seconds: Annotated[float, Bounds(0.3, 30, "s")] = 1.6, falls: bool = False
+) -> Sound:
     """A coin on its edge rolls over stone, a turn at a time; in the end it may fall over and whirr to rest.
 
     Parameters
@@ -175,7 +212,13 @@ def _whirr(chance: np.random.Generator) -> Wave:
 
 
 def slap(seed: int = 0) -> Sound:
-    """A paw comes down flat on a coin."""
+    """A paw comes down flat on a coin.
+
+    Parameters
+    ----------
+    seed
+        Another seed, another paw.
+    """
     chance = np.random.default_rng(seed)
     t = clock(0.6)
     palm = band(chance.standard_normal(len(t)), 500, 5_200, 1) * swell(t, 0.0006, 0.12)
@@ -194,7 +237,11 @@ def clap_hands(chance: np.random.Generator) -> Wave:
     return clap * swell(t, 0.0008, chance.uniform(0.035, 0.07))
 
 
-def applause(seed: int = 0, seconds: float = 3.0, people: int = 14) -> Sound:
+def applause(
+    seed: int = 0,
+    seconds: Annotated[float, Bounds(0.5, 30, "s")] = 3.0,
+    people: Annotated[int, Bounds(1, 200)] = 14,
+) -> Sound:
     """A small, well-disposed audience.
 
     Parameters

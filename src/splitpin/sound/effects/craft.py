@@ -22,6 +22,15 @@ Chance = np.random.Generator
 PEAK_DB = -3.0
 """The true peak that finished effects have, dBFS: loud, with room for a little gain."""
 
+
+class Bounds(NamedTuple):
+    """From where to where a parameter of an effect goes."""
+
+    low: float
+    high: float
+    unit: str = ""
+
+
 FRAME, HOP = 1024, 256
 
 

@@ -2,9 +2,22 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 import numpy as np
 
-from splitpin.sound.effects.craft import Chance, Wave, band, count, finished, placed, room, string, unit
+from splitpin.sound.effects.craft import (
+    Bounds,
+    Chance,
+    Wave,
+    band,
+    count,
+    finished,
+    placed,
+    room,
+    string,
+    unit,
+)
 from splitpin.sound.effects.tuned import bar
 from splitpin.sound.source import Sound
 
@@ -64,7 +77,9 @@ def hertz_of(note: float) -> float:
     return float(440.0 * 2.0 ** ((note - 69.0) / 12.0))
 
 
-def music_bed(seed: int = 0, tempo: float = BEATS_A_MINUTE) -> Sound:
+def music_bed(
+    seed: int = 0, tempo: Annotated[float, Bounds(60, 240, "beats a minute")] = BEATS_A_MINUTE
+) -> Sound:
     """About 27 s of a strut in C: bass on one and three, strums between, a xylophone that comments.
 
     Parameters

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Annotated
 
 import numpy as np
 
 from splitpin.sound.effects.contacts import COIN
 from splitpin.sound.effects.craft import (
+    Bounds,
     Chance,
     Mode,
     Wave,
@@ -52,13 +54,26 @@ def plink_wave(chance: Chance, hertz: float) -> Wave:
     return wave
 
 
-def plink(seed: int = 0, hertz: float = 1_046.5) -> Sound:
-    """One coin hops and lands, on a note."""
+def plink(seed: int = 0, hertz: Annotated[float, Bounds(100, 4000, "Hz")] = 1_046.5) -> Sound:
+    """One coin hops and lands, on a note.
+
+    Parameters
+    ----------
+    seed
+        Another seed, another coin.
+    hertz
+        The note.
+    """
     chance = np.random.default_rng(seed)
     return finished(room(chance, placed(plink_wave(chance, hertz)), 0.14, 0.25))
 
 
-def plinks(seed: int = 0, hertz: float = 784.0, scale: Sequence[float] = MAJOR, every: float = 0.25) -> Sound:
+def plinks(
+    seed: int = 0,
+    hertz: Annotated[float, Bounds(100, 4000, "Hz")] = 784.0,
+    scale: Sequence[float] = MAJOR,
+    every: Annotated[float, Bounds(0.04, 2, "s")] = 0.25,
+) -> Sound:
     """Coins hop one after another, up a scale, from left to right.
 
     Parameters
@@ -82,7 +97,10 @@ def plinks(seed: int = 0, hertz: float = 784.0, scale: Sequence[float] = MAJOR, 
 
 
 def slide_whistle(
-    seed: int = 0, seconds: float = 0.9, from_hertz: float = 520.0, to_hertz: float = 1_500.0
+    seed: int = 0,
+    seconds: Annotated[float, Bounds(0.1, 10, "s")] = 0.9,
+    from_hertz: Annotated[float, Bounds(150, 4000, "Hz")] = 520.0,
+    to_hertz: Annotated[float, Bounds(150, 4000, "Hz")] = 1_500.0,
 ) -> Sound:
     """A slide whistle, up or down.
 
@@ -110,7 +128,11 @@ def slide_whistle(
     return finished(room(chance, placed((wave + breath) * loud), 0.16, 0.3))
 
 
-def boing(seed: int = 0, seconds: float = 1.1, hertz: float = 92.0) -> Sound:
+def boing(
+    seed: int = 0,
+    seconds: Annotated[float, Bounds(0.2, 10, "s")] = 1.1,
+    hertz: Annotated[float, Bounds(40, 500, "Hz")] = 92.0,
+) -> Sound:
     """A spring, or a ruler at the edge of a table: a low twang whose vowel swings ever faster.
 
     Parameters

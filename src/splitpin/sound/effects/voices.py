@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Annotated
 
 import numpy as np
 
 from splitpin.sound.effects.craft import (
+    Bounds,
     Chance,
     Wave,
     band,
@@ -53,7 +55,12 @@ def throat(pitch: Wave, formants: Sequence[tuple[Wave, float, float]], tilt: flo
     return wave
 
 
-def mrow(seed: int = 0, seconds: float = 0.85, hertz: float = 430.0, asks: bool = True) -> Sound:
+def mrow(
+    seed: int = 0,
+    seconds: Annotated[float, Bounds(0.2, 5, "s")] = 0.85,
+    hertz: Annotated[float, Bounds(150, 1200, "Hz")] = 430.0,
+    asks: bool = True,
+) -> Sound:
     """A cat says mrow; asked, it goes up at the end.
 
     Parameters
@@ -91,7 +98,11 @@ def mrow(seed: int = 0, seconds: float = 0.85, hertz: float = 430.0, asks: bool 
     return finished(room(chance, placed((voice * flutter + breath) * loud), 0.14, 0.22))
 
 
-def burp(seed: int = 0, seconds: float = 0.62, hertz: float = 78.0) -> Sound:
+def burp(
+    seed: int = 0,
+    seconds: Annotated[float, Bounds(0.2, 5, "s")] = 0.62,
+    hertz: Annotated[float, Bounds(30, 200, "Hz")] = 78.0,
+) -> Sound:
     """A cup that has had enough.
 
     Parameters
@@ -135,8 +146,22 @@ def burp(seed: int = 0, seconds: float = 0.62, hertz: float = 78.0) -> Sound:
     return finished(room(chance, placed((voice + 0.5 * hollow) * loud), 0.2, 0.25))
 
 
-def squeak(seed: int = 0, seconds: float = 0.32, hertz: float = 1_050.0) -> Sound:
-    """A dry hinge, or a shoe, or a mouse of few words: up, a catch, and up again."""
+def squeak(
+    seed: int = 0,
+    seconds: Annotated[float, Bounds(0.1, 5, "s")] = 0.32,
+    hertz: Annotated[float, Bounds(300, 4000, "Hz")] = 1_050.0,
+) -> Sound:
+    """A dry hinge, or a shoe, or a mouse of few words: up, a catch, and up again.
+
+    Parameters
+    ----------
+    seed
+        Another seed, another hinge.
+    seconds
+        How long it lasts.
+    hertz
+        Where its voice lies.
+    """
     chance = np.random.default_rng(seed)
     t = clock(seconds)
     u = t / seconds
@@ -153,7 +178,11 @@ HUMMED = ((0, 0.34), (4, 0.34), (7, 0.5), (5, 0.3), (4, 0.34), (2, 0.34), (0, 0.
 """Semitones above the first note, and seconds."""
 
 
-def hum(seed: int = 0, hertz: float = 196.0, tune: Sequence[tuple[float, float]] = HUMMED) -> Sound:
+def hum(
+    seed: int = 0,
+    hertz: Annotated[float, Bounds(80, 600, "Hz")] = 196.0,
+    tune: Sequence[tuple[float, float]] = HUMMED,
+) -> Sound:
     """Someone hums with a shut mouth, pleased with himself.
 
     Parameters
