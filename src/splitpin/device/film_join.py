@@ -14,6 +14,7 @@ from av.video.stream import VideoStream
 
 from splitpin.device.beside import beside
 from splitpin.device.coded import Coded, CodedPacket
+from splitpin.device.film_captions import CaptionTrack, add_captions, caption_packets
 from splitpin.device.film_picture import REORDERING, PictureTrack, set_up
 from splitpin.device.film_sound import SAMPLING, set_up_sound
 from splitpin.folder.mistake import FolderError
@@ -45,6 +46,7 @@ def join_film(
     segments: Iterable[Coded],
     sound: Coded,
     metadata: dict[str, str],
+    captions: CaptionTrack | None = None,
 ) -> int:
     """Write a film.
 
@@ -60,6 +62,8 @@ def join_film(
         AAC; packets in samples, those before nought being the coder's run-up.
     metadata
         ``title`` and the like.
+    captions
+        What can be read with it; None, or none, for a film without such a track.
 
     Returns
     -------
@@ -77,16 +81,23 @@ def join_film(
         set_up(picture_stream.codec_context, track)
         sound_stream: AudioStream = film.add_stream("aac", rate=SAMPLING)
         set_up_sound(sound_stream.codec_context)
+        written = None
+        if captions is not None and captions.samples:
+            written = add_captions(film, captions, track.rate)
         film.start_encoding()
         header = bytes(picture_stream.codec_context.extradata or b"")
         frames = 0
         later = iter(sound.packets)
         heard = next(later, None)
+        read = caption_packets(captions.samples) if captions is not None else []
         for timed in _in_film(path, segments, header):
             # Interleaved in the order of showing, so that a player need not reach far.
             while heard and Fraction(heard.pts, SAMPLING) <= timed.packet.pts / track.rate:
                 film.mux(_packet(heard, heard.pts, Fraction(1, SAMPLING), sound_stream))
                 heard = next(later, None)
+            while written is not None and read and read[0].pts <= timed.packet.pts:
+                film.mux(_packet(read[0], read[0].pts, 1 / track.rate, written))
+                del read[0]
             film.mux(_packet(timed.packet, timed.dts, 1 / track.rate, picture_stream))
             frames += 1
         while heard:

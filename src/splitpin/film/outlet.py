@@ -18,6 +18,8 @@ class FilmOutlet(Plain):
 
     kind: Literal["film"] = "film"
     """Which form it is."""
+CaptionPlace = Literal["beside", "inside", "burnt"]
+
     lufs: Lufs = -14.0
     """How loud the whole film is, LUFS (ITU-R BS.1770)."""
     peak: Dbtp = -1.0
@@ -32,6 +34,9 @@ class FilmOutlet(Plain):
         """How the name of its file ends."""
         return ".mp4"
 
+    captions: list[CaptionPlace] = ["beside", "inside"]
+    """Where what is spoken can be read: ``beside`` it as WebVTT and SubRip, ``inside`` as a track that
+    players can show, ``burnt`` into the picture; ``[]`` for nowhere."""
 
 class PicturesOutlet(Plain):
     """Numbered PNG files, one a frame, and the mix as WAV."""

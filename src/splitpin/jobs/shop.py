@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import cached_property
 from pathlib import Path
 from threading import Lock
 from typing import NamedTuple, Protocol
 
+from splitpin.device.coded import Coded
 from splitpin.device.cutouts import CutoutPictures
 from splitpin.device.fingerprints import Fingerprints
 from splitpin.device.stills import Stills
 from splitpin.device.store import Store
+from splitpin.film.captions import Caption
 from splitpin.film.outlet import STANDARD
 from splitpin.film.roll import Held, add_work, roll
 from splitpin.film.segments import Segment, key
+from splitpin.folder.mistake import FolderError
 from splitpin.frames.canvas import Work
 from splitpin.frames.kept import Kept
 from splitpin.frames.shadow import ROOM
+from splitpin.jobs.captions import captioned
 from splitpin.jobs.names import outlets_of
 from splitpin.jobs.ready import Ready
 from splitpin.jobs.workers import Stop
@@ -47,12 +52,14 @@ class MadeOutlet(NamedTuple):
     name: str
     files: tuple[Path, ...]
     """The film; or the folder of pictures and the mix in it."""
-    loudness: float
-    """Integrated loudness of what was made, LUFS; minus infinity for silence."""
-    true_peak: float
+    loudness: float | None
+    """Integrated loudness of what was made, LUFS: minus infinity for silence, None where sound has no place."""
+    true_peak: float | None
     """dBTP."""
     report: str
     """What a person should know; empty when all is well."""
+    told: str = ""
+    """What was chosen or done in making it, where that is worth a word."""
 
 
 class Order(NamedTuple):
@@ -92,13 +99,15 @@ class Shop:
         return key(segment, self.stage, self.film.look, self._cutouts, self.files, coding)
 
     def uses(
-        self, outlet: str, segments: Sequence[tuple[str, Segment]], sound: str
+        self, outlet: str, segments: Sequence[tuple[str, Segment]], *shared: str
     ) -> dict[str, Sequence[str]]:
-        """What an outlet uses of what is kept, by the part of the film."""
+        """What an outlet uses of what is kept, by the part of the film; ``shared`` is what belongs to all of
+        it, such as its sound.
+        """
         used: dict[str, list[str]] = {}
         for name, segment in segments:
             used.setdefault(f"{outlet}/{segment.scene}", []).append(name)
-        return {**used, f"{outlet}/{WHOLE if self.ready.whole else SOME}": [sound]}
+        return {**used, f"{outlet}/{WHOLE if self.ready.whole else SOME}": shared}
 
     @property
     def parts(self) -> list[str]:
@@ -108,6 +117,25 @@ class Shop:
             for name in {**outlets_of(self.film), **STANDARD}
             for part in (*self.film.scenes, WHOLE, SOME)
         ]
+
+    def coded(self, name: str) -> Coded:
+        """A coded stream that was made a moment ago.
+
+        Raises
+        ------
+        FolderError
+            When it is gone.
+        """
+        coded = self.store.coded(name)
+        if coded is None:
+            raise gone(name)
+        return coded
+
+    @cached_property
+    def captions(self) -> tuple[Caption, ...]:
+        """What is spoken in the scenes asked for, to be read."""
+        asked = [sheet for sheet in self.ready.sheets if sheet.scene in self.ready.scenes]
+        return captioned(self.ready.folder, asked).captions
 
     def wanted(self, name: str, segment: Segment, there: bool) -> bool:
         """Whether a segment has yet to be made; it is counted, and planned only once."""
@@ -146,3 +174,10 @@ class Shop:
     def _tell(self) -> None:
         if self._progress is not None:
             self._progress(self._frames_done, self._frames)
+
+
+def gone(key: str) -> FolderError:
+    """Something that was made a moment ago is not there any more."""
+    return FolderError(
+        f"made/segments/{key}", "gone while the film was made", "to stay", "make the film again"
+    )
