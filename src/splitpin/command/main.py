@@ -13,6 +13,7 @@ from typer.core import TyperGroup
 
 from splitpin import __version__
 from splitpin.command.archive import archive
+from splitpin.command.beats import beats
 from splitpin.command.bring import bring
 from splitpin.command.captions import captions
 from splitpin.command.check import check
@@ -39,6 +40,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     mend,
     outline,
     effect,
+    beats,
     check,
     make,
     sheet,

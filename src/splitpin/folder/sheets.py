@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from splitpin.folder.gather import in_order
+from splitpin.folder.keep_time import keep_time
 from splitpin.folder.load import FilmFolder
 from splitpin.folder.mistake import Mistake
 from splitpin.folder.takes import best
@@ -32,6 +33,7 @@ def expose_all(folder: FilmFolder) -> Sheets:
     sheets: dict[str, Sheet] = {}
     mistakes: list[Mistake] = []
     warnings: list[Mistake] = []
+    start = 0
     for name in dict.fromkeys([*film.scenes, *folder.scenes]):
         scene = folder.scenes.get(name)
         if scene is None:
@@ -40,8 +42,11 @@ def expose_all(folder: FilmFolder) -> Sheets:
         document = folder.documents[file]
         figures = folder.figures(name)
         lost = [who for who in scene.cast if who not in figures]
+        shown = name in film.scenes
+        scene, told = keep_time(folder, scene, start if shown else None)
         exposed = expose(name, scene, figures, film.stage, film.exact_rate, film.on)
         sheets[name] = exposed.sheet
+        start += exposed.sheet.frames if shown else 0
         trusted = [f for f in exposed.faults if document.trusts(f) and not _follows(f, lost)]
         # A move with a mistake in it happens not as meant, or not at all: what hangs on its events can wait.
         unmoved = any(path[:1] == ("moves",) for path in (*document.doubtful, *(f.path for f in trusted)))

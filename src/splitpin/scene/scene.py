@@ -172,6 +172,9 @@ class Scene(Plain):
     ``background``."""
     panels: Annotated[list[Panel], Field(min_length=1)]
     """The board, in order; together at most 216000 frames, two and a half hours at 24 a second."""
+    snap: FilePath | None = None
+    """A file in ``sounds/`` whose beats the panels keep to: each ends on the frame nearest to the beat that
+    is nearest to its written end. Beats count from where a cue plays that sound; its document tells them."""
     cast: dict[Name, Member] = {}
     """Who is on the table."""
     order: list[Text] = []
