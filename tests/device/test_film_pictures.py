@@ -99,7 +99,7 @@ def test_a_broken_file_is_refused_in_words(
     path = tmp_path_factory.mktemp("broken") / "a.png"
     whole = encode_png(colours(30, 30, 3, seed))
     path.write_bytes(whole[: int(cut * len(whole))])
-    with pytest.raises(PictureError, match="cannot be read"):
+    with pytest.raises(PictureError, match=r"not a picture|breaks off|damaged"):
         read_picture(path)
 
 

@@ -17,8 +17,9 @@ from tests.tinyfilm import write_tiny
 from splitpin.device.found import read_found
 from splitpin.folder.load import load
 from splitpin.folder.mistake import FolderError
-from splitpin.jobs.bring import Told, bring
+from splitpin.jobs.bring import bring
 from splitpin.jobs.found import open_found
+from splitpin.jobs.papers import Told
 from splitpin.jobs.ready import RefusedError
 
 CC0 = Told(source="a drawer", by="nobody", licence="CC0-1.0")

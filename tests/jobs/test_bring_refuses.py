@@ -19,7 +19,8 @@ from tests.halftone import photo
 from tests.tinyfilm import write_tiny
 
 from splitpin.folder.mistake import Mistake
-from splitpin.jobs.bring import Told, bring
+from splitpin.jobs.bring import bring
+from splitpin.jobs.papers import Told
 from splitpin.jobs.ready import RefusedError
 
 KINDS: dict[str, tuple[str, dict[str, Any]]] = {

@@ -15,9 +15,10 @@ from typer.testing import CliRunner
 from splitpin.command.main import build
 from splitpin.folder.load import load
 from splitpin.folder.mistake import FolderError
-from splitpin.jobs.bring import Told, bring
+from splitpin.jobs.bring import bring
 from splitpin.jobs.fit import fit_picture
 from splitpin.jobs.found import open_found
+from splitpin.jobs.papers import Told
 from splitpin.picture.find_fit import Wanted
 
 

@@ -90,6 +90,8 @@ def cut(
                     "box": list(made.piece.box),
                     "outline": [loop.round(2).tolist() for loop in made.piece.outline],
                     "files": [str(made.picture), str(made.recipe)],
+                    "ppi": made.ppi,
+                    "ppi_assumed": made.ppi_assumed,
                     "warnings": mistakes_as_data(made.warnings),
                 }
             )
@@ -97,4 +99,7 @@ def cut(
         x, y, w, h = made.piece.box
         out().print(printable(f"{made.picture}: {w} × {h} pixels, from {x}, {y}"), markup=False)
         out().print(printable(f"{made.recipe}: its recipe"), markup=False)
+        if made.ppi_assumed:
+            text = f"no ppi known: {made.ppi:g} taken, which gives its size on the table; say --ppi"
+            out().print(text, style="yellow", markup=False)
         tell_warnings(made.warnings)

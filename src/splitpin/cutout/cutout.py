@@ -12,6 +12,8 @@ from splitpin.cutout.split_recipe import SplitRecipe
 from splitpin.measure.plain import Name, Plain, Positive, Text
 
 MM_PER_INCH = 25.4
+PPI = 300.0
+"""Taken for a picture of which nobody said how finely it was scanned."""
 
 
 class CutoutDocument(Plain):

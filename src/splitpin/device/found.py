@@ -21,6 +21,11 @@ Rgb = NDArray[np.uint8]
 
 UNTOLD = (0.0, 1.0, 72.0, 96.0)
 """Pixels per inch that programs write when they know of none."""
+CLEAR = (
+    "it is clear in places: they lie on white when it is fitted or cut, and stay clear when it is mended; "
+    "the file itself is kept as it is"
+)
+"""What becomes of transparency."""
 _SPACES = {"RGB ": "RGB", "GRAY": "L", "CMYK": "CMYK", "Lab ": "LAB"}
 
 
@@ -89,6 +94,12 @@ def opened_found(path: Path, page: int = 1) -> Iterator[Image.Image]:
         yield picture
 
 
+def ppi_of(path: Path, page: int = 1) -> float | None:
+    """Pixels per inch that a picture's file tells of, as in :class:`FoundPicture`; nothing is decoded."""
+    with opened_found(path, page) as picture:
+        return _ppi(picture)
+
+
 def pages_of(path: Path) -> int:
     """How many pages a picture's file has."""
     with _open(path) as picture:
@@ -147,6 +158,8 @@ def _ppi(picture: Image.Image) -> float | None:
 def _srgb(picture: Image.Image, profile: bytes | None, notes: list[str]) -> Rgb:
     colour, alpha = converted(picture, profile, notes)
     if alpha is not None:
+        if alpha.getextrema() != (255, 255):
+            notes.append(CLEAR)
         paper = Image.new("RGB", colour.size, (255, 255, 255))
         paper.paste(colour, mask=alpha)
         colour = paper

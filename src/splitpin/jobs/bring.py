@@ -1,69 +1,58 @@
-"""Bring found pictures into a film folder: looked through, copied byte for byte, noted."""
+"""Bring found pictures and sounds into a film folder: looked through, copied byte for byte, noted."""
 
 from __future__ import annotations
 
-import hashlib
-import shutil
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import NamedTuple
+from typing import NamedTuple, cast
 
-import tomlkit
-from pydantic import ValidationError
-
-from splitpin.device.beside import beside
-from splitpin.device.found import read_found
-from splitpin.device.pictures import PictureError
-from splitpin.folder.kinds import FILM_FILE, PICTURE
+from splitpin.folder.kinds import FILM_FILE, PICTURE, SOUND, Kind
 from splitpin.folder.mistake import FileError, FolderError, Mistake
 from splitpin.folder.naming import plain_name
-from splitpin.folder.pictures import ENDINGS, measure_picture
-from splitpin.folder.plainly import faults_in
-from splitpin.folder.save import write_whole
+from splitpin.folder.read import read_file
 from splitpin.folder.tree import folded
+from splitpin.jobs.look_through import ENDINGS, Seen, look_through
+from splitpin.jobs.papers import Kept, Noted, Told, Words, mistakes_in, said, take_up
 from splitpin.jobs.ready import RefusedError
+from splitpin.jobs.stored import known, stems, stored
 from splitpin.picture.document import PictureDocument
 
 
-class Told(NamedTuple):
-    """What a person says of the pictures."""
-
-    source: str = ""
-    by: str = ""
-    date: str = ""
-    licence: str | None = None
-    ppi: float | None = None
-    """Pixels per inch of the scan; what the files tell when left out."""
-
-
 class Brought(NamedTuple):
-    """One picture in the folder."""
+    """One picture, or one sound, in the folder."""
 
+    kind: str
+    """``picture`` or ``sound``."""
     file: str
     """The file that was brought."""
     name: str
-    """What it is called in the folder."""
-    page: int
-    """Its page in the file."""
-    width: int
-    height: int
-    ppi: float | None
+    """What documents call it: a picture by its name, a sound by its file."""
+    document: str
+    """What is known of it, as a path in the folder."""
     duplicate: bool
     """It was in the folder already, under this name: nothing was stored."""
+    taken_up: tuple[str, ...]
+    """The keys that its document did not have before and has now."""
+    kept: tuple[Kept, ...]
+    """Where its document says something else than was told now; it was left as it is."""
     notes: tuple[str, ...]
+    page: int = 1
+    """The page in the file."""
+    width: int | None = None
+    height: int | None = None
+    ppi: float | None = None
+    seconds: float | None = None
+    sampling: int | None = None
+    """Samples a second."""
+    channels: int | None = None
 
 
-class _Page(NamedTuple):
-    width: int
-    height: int
-    ppi: float | None
-    notes: tuple[str, ...]
+class _Place(NamedTuple):
+    """Where a file lies in the folder, and the document of each of its pages."""
 
-
-class _Seen(NamedTuple):
-    path: Path
-    digest: str
-    pages: tuple[_Page, ...]
+    file: str
+    documents: tuple[str, ...]
+    """Paths in the folder."""
 
 
 Ask = Callable[[str], float | None]
@@ -71,21 +60,22 @@ Ask = Callable[[str], float | None]
 
 
 def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None) -> list[Brought]:
-    """Copy pictures into ``pictures/`` and note where they come from.
+    """Copy pictures into ``pictures/`` and sounds into ``sounds/``, and note where they come from.
 
     All are looked through first; while one of them cannot be used, nothing is written. Of a TIFF of several
-    pages the file is stored once, and each page is a picture.
+    pages the file is stored once, and each page is a picture. A file that is there already is not stored
+    again, but its document takes up what it did not say yet.
 
     Parameters
     ----------
     root
         The film folder.
     files
-        The pictures.
+        The pictures and sounds.
     told
         What is noted of all of them.
     ask
-        Asked for the ppi of files that do not tell it; nobody is asked when left out.
+        Asked for the ppi of pictures that do not tell it; nobody is asked when left out.
 
     Raises
     ------
@@ -97,151 +87,130 @@ def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None)
     if not (root / FILM_FILE).is_file():
         raise FolderError(str(root), "no film.toml", "a film folder", "make one with `splitpin new FOLDER`")
     if not files:
-        raise FolderError(str(root), "no picture is named", "at least one picture", "name picture files")
-    _document(told, {})
-    seen, mistakes = [], []
-    for path in files:
-        try:
-            seen.append(_look(path))
-        except FileError as e:
-            mistakes.append(e.mistake(str(path)))
-        except PictureError as e:
-            mistakes.append(Mistake(str(path), None, e.found, e.expected, e.remedy))
-        except OSError as e:
-            why = e.strerror or type(e).__name__
-            mistakes.append(
-                Mistake(
-                    str(path), None, f"it cannot be read ({why})", "a picture", "look whether it is there"
-                )
-            )
+        raise FolderError(
+            str(root), "no file is named", "at least one picture or sound", "name pictures or sounds"
+        )
+    for kind in (PICTURE, SOUND):
+        said(kind, told)
+    seen = _all_seen(files)
+    there = {kind: known(root / kind.place, ENDINGS[kind]) for kind in {s.kind for s in seen}}
+    waiting = [_place(root, s.kind, there[s.kind][s.digest], s) for s in seen if s.digest in there[s.kind]]
+    documents = dict.fromkeys(document for place in waiting for document in place.documents)
+    kinds = {kind.place: kind for kind in (PICTURE, SOUND)}
+    mistakes = [m for d in documents for m in mistakes_in(root, kinds[d.partition("/")[0]], d)]
     if mistakes:
         raise RefusedError(mistakes)
-    folder = root / PICTURE.place
-    known = _known(folder)
-    taken = {folded(p.stem) for p in folder.iterdir()} if folder.is_dir() else set()
     brought: list[Brought] = []
-    for picture in seen:
-        duplicate = picture.digest in known
-        name = known[picture.digest] if duplicate else _free(plain_name(picture.path.stem), picture, taken)
-        results = [
-            Brought(
-                str(picture.path), called, i + 1, page.width, page.height, told.ppi or page.ppi, duplicate,
-                page.notes,
-            )
-            for i, (called, page) in enumerate(zip(_numbered(name, picture), picture.pages, strict=True))
-        ]  # fmt: skip
-        if not duplicate:
-            if ask is not None and results[0].ppi is None:
-                answer = ask(picture.path.name)
-                results = [r._replace(ppi=r.ppi or answer) for r in results]
-            _store(root, picture, told, results)
-            known[picture.digest] = name
-            taken |= {folded(r.name) for r in results}
-        brought += results
+    for one in seen:
+        brought += _bring(root, one, told, there[one.kind], ask)
     return brought
 
 
-def _look(path: Path) -> _Seen:
-    """Decode every page, so that nothing broken is ever stored; the pixels themselves are let go."""
-    if path.suffix.lower() not in ENDINGS:
-        kinds = ", ".join(ENDINGS)
-        raise FileError(
-            f"its name ends in {path.suffix or 'nothing'}", f"a picture: {kinds}", "save it as one of these"
-        )
-    measure_picture(path)
-    pages: list[_Page] = []
-    count = 1
-    while len(pages) < count:
-        picture = read_found(path, len(pages) + 1)
-        count = picture.pages
-        pages.append(_Page(picture.rgb.shape[1], picture.rgb.shape[0], picture.ppi, picture.notes))
-    with path.open("rb") as file:
-        digest = hashlib.file_digest(file, "sha256").hexdigest()
-    return _Seen(path, digest, tuple(pages))
+def _all_seen(files: Sequence[Path]) -> list[Seen]:
+    seen, mistakes = [], []
+    for path in files:
+        try:
+            seen.append(look_through(path))
+        except FileError as e:
+            mistakes.append(e.mistake(str(path)))
+        except OSError as e:
+            why = e.strerror or type(e).__name__
+            found, remedy = f"it cannot be read ({why})", "look whether it is there"
+            mistakes.append(Mistake(str(path), None, found, "a picture or a sound", remedy))
+    if mistakes:
+        raise RefusedError(mistakes)
+    return seen
 
 
-def _known(folder: Path) -> dict[str, str]:
-    """The pictures of the folder by their SHA-256 sums."""
-    if not folder.is_dir():
-        return {}
-    known: dict[str, str] = {}
-    for path in sorted(folder.iterdir()):
-        if path.suffix.lower() in ENDINGS and path.is_file() and not path.name.startswith("."):
-            with path.open("rb") as file:
-                known.setdefault(hashlib.file_digest(file, "sha256").hexdigest(), path.stem)
-    return known
+def _bring(root: Path, one: Seen, told: Told, there: dict[str, str], ask: Ask | None) -> list[Brought]:
+    duplicate = one.digest in there
+    file = there[one.digest] if duplicate else _free(root, one)
+    place = _place(root, one.kind, file, one)
+    if ask is not None and not duplicate and one.pages and not (told.ppi or one.pages[0].ppi):
+        told = told._replace(ppi=ask(one.path.name))
+    says = said(one.kind, told)
+    shown = [_shown(one, file, page) for page in range(len(place.documents))]
+    if duplicate:
+        noted = [
+            take_up(root, one.kind, d, says, shows) for d, shows in zip(place.documents, shown, strict=True)
+        ]
+    else:
+        noted = []
+        with stored(root, one.kind, one.path, one.digest, file) as written:
+            for document, shows in zip(place.documents, shown, strict=True):
+                if not (root / document).exists():
+                    written.append(root / document)
+                noted.append(take_up(root, one.kind, document, says, shows))
+        there[one.digest] = file
+    return [
+        _told_of(root, one, place, page, done if duplicate else Noted((), done.kept), duplicate=duplicate)
+        for page, done in enumerate(noted)
+    ]
 
 
-def _free(name: str, picture: _Seen, taken: set[str]) -> str:
+def _shown(one: Seen, file: str, page: int) -> Words:
+    """What the file shows of itself."""
+    words: Words = {} if page else {"sha256": one.digest}
+    if one.pages and (ppi := one.pages[page].ppi) is not None:
+        words["ppi"] = ppi
+    if len(one.pages) > 1:
+        words |= {"page": page + 1} | ({"of": Path(file).stem} if page else {})
+    return words
+
+
+def _place(root: Path, kind: Kind, file: str, one: Seen) -> _Place:
+    stem = Path(file).stem
+    if kind is SOUND:
+        own = f"{SOUND.place}/{file}.toml"
+        folder = root / SOUND.place
+        others = [p for p in folder.iterdir() if p.name != file] if folder.is_dir() else []
+        shared = any(p.stem == stem and p.suffix.lower() in ENDINGS[SOUND] for p in others)
+        return _Place(file, (own if shared or (root / own).exists() else f"{SOUND.place}/{stem}.toml",))
+    called = dict(enumerate(_numbered(stem, len(one.pages)), start=1))
+    if len(one.pages) > 1:
+        called |= _further(root, stem)
+    return _Place(file, tuple(f"{PICTURE.place}/{called[n + 1]}.toml" for n in range(len(one.pages))))
+
+
+def _further(root: Path, stem: str) -> dict[int, str]:
+    """What further pages of a picture are called, by their numbers."""
+    found = {}
+    for path in sorted((root / PICTURE.place).glob("*.toml")):
+        value = read_file(PICTURE, root, f"{PICTURE.place}/{path.name}").value
+        if value is not None and cast(PictureDocument, value).of == stem:
+            found[cast(PictureDocument, value).page] = path.stem
+    return found
+
+
+def _numbered(name: str, pages: int) -> list[str]:
+    """What the pages are called."""
+    return [name, *(f"{name}-{page}" for page in range(2, pages + 1))]
+
+
+def _free(root: Path, one: Seen) -> str:
+    """The name of a new file: its own, or a numbered one where that is taken."""
+    # A document without a file waits for a sound that is still to be recorded; this may be it.
+    endings = {*ENDINGS[one.kind], *([".toml"] if one.kind is PICTURE else [])}
+    taken = stems(root / one.kind.place, endings)
+    name = plain_name(one.path.stem, one.kind.name)
     candidate, n = name, 1
-    while any(folded(k) in taken for k in _numbered(candidate, picture)):
+    while any(folded(k) in taken for k in _numbered(candidate, len(one.pages))):
         n += 1
         candidate = f"{name}-{n}"
-    return candidate
+    return f"{candidate}{one.path.suffix.lower()}"
 
 
-def _numbered(name: str, picture: _Seen) -> list[str]:
-    """What the pages are called."""
-    return [name, *(f"{name}-{page}" for page in range(2, len(picture.pages) + 1))]
-
-
-def _store(root: Path, picture: _Seen, told: Told, results: Sequence[Brought]) -> None:
-    """The file byte for byte, and a document for each page; all of them or none."""
-    folder = root / PICTURE.place
-    target = folder / f"{results[0].name}{picture.path.suffix.lower()}"
-    written: list[Path] = []
-    try:
-        with beside(target) as part:
-            shutil.copyfile(picture.path, part)
-            with part.open("rb") as file:
-                if hashlib.file_digest(file, "sha256").hexdigest() != picture.digest:
-                    raise FolderError(
-                        str(picture.path), "it changed while it was read", "a file at rest", "bring it again"
-                    )
-        written.append(target)
-        for r in results:
-            extra: dict[str, object] = {"sha256": picture.digest} if r.page == 1 else {}
-            if r.ppi is not None:
-                extra["ppi"] = r.ppi
-            if len(results) > 1:
-                extra |= {"page": r.page} if r.page == 1 else {"of": results[0].name, "page": r.page}
-            path = folder / f"{r.name}.toml"
-            write_whole(path, _document(told, extra).encode("utf-8"))
-            written.append(path)
-    except OSError as e:
-        _take_back(written)
-        raise FolderError(
-            f"{PICTURE.place}/{target.name}",
-            f"it cannot be written ({e.strerror or type(e).__name__})",
-            "a place that may be written to",
-            "look at permissions and free space",
-        ) from e
-    except BaseException:
-        _take_back(written)
-        raise
-
-
-def _take_back(written: Sequence[Path]) -> None:
-    for path in written:
-        path.unlink(missing_ok=True)
-
-
-def _document(told: Told, extra: dict[str, object]) -> str:
-    """The text of a picture's document.
-
-    Raises
-    ------
-    FolderError
-        When it would not be a good one.
-    """
-    says: dict[str, object] = {"format": 1}
-    says |= {k: v for k, v in told._asdict().items() if v and k != "ppi"}
-    if told.ppi is not None:
-        says["ppi"] = told.ppi
-    says |= extra
-    try:
-        PictureDocument.model_validate(says)
-    except ValidationError as e:
-        fault = faults_in(e, PictureDocument, says)[0]
-        raise FolderError(f"--{fault.path[0]}", fault.found, fault.expected, fault.remedy) from None
-    return tomlkit.dumps(says)
+def _told_of(root: Path, one: Seen, place: _Place, page: int, noted: Noted, *, duplicate: bool) -> Brought:
+    document = place.documents[page]
+    if one.hearing is not None:
+        return Brought(
+            "sound", str(one.path), place.file, document, duplicate, noted.taken_up, noted.kept,
+            one.hearing.notes, seconds=one.hearing.seconds, sampling=one.hearing.sampling,
+            channels=one.hearing.channels,
+        )  # fmt: skip
+    seen = one.pages[page]
+    says = cast(PictureDocument, read_file(PICTURE, root, document).value)
+    return Brought(
+        "picture", str(one.path), Path(document).stem, document, duplicate, noted.taken_up, noted.kept,
+        seen.notes, page + 1, seen.width, seen.height, says.ppi,
+    )  # fmt: skip

@@ -10,7 +10,7 @@ import tomlkit
 from numpy.typing import NDArray
 
 from splitpin.cutout.cut import Cutting, Piece
-from splitpin.cutout.cutout import MM_PER_INCH, CutoutDocument
+from splitpin.cutout.cutout import MM_PER_INCH, PPI, CutoutDocument
 from splitpin.cutout.doubts import doubts
 from splitpin.cutout.recipe import Recipe
 from splitpin.device.pictures import encode_png
@@ -18,13 +18,10 @@ from splitpin.folder.kinds import CUTOUT, PICTURE
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.naming import refuse_misnamed
 from splitpin.folder.save import write_whole
-from splitpin.jobs.found import Found, as_found, find_found
+from splitpin.jobs.found import Found, as_found, find_found, known_ppi
 from splitpin.jobs.origin import sum_of, way_to
 from splitpin.jobs.output import refuse_output
 from splitpin.picture.fit import fitted
-
-PPI = 300.0
-"""Taken for a picture of which nobody said how finely it was scanned."""
 
 
 class Made(NamedTuple):
@@ -35,6 +32,10 @@ class Made(NamedTuple):
     recipe: Path
     warnings: tuple[Mistake, ...] = ()
     """What a person should look at."""
+    ppi: float = PPI
+    """Pixels per inch by which it has its size on the table."""
+    ppi_assumed: bool = False
+    """Nobody said how finely the picture was scanned."""
 
 
 def cut(picture: Path, recipe: Recipe, out: Path, *, again: bool = False) -> Made:
@@ -45,8 +46,8 @@ def cut(picture: Path, recipe: Recipe, out: Path, *, again: bool = False) -> Mad
     picture
         Its file.
     recipe
-        What to do; its ``picture`` and, where it says none and the picture's document does, its ``ppi`` are
-        filled in.
+        What to do; its ``picture`` and, where it says none and the picture's document or file does, its
+        ``ppi`` are filled in.
     out
         The piece's PNG.
     again
@@ -125,9 +126,7 @@ def named(root: Path, picture: Path) -> str:
 
 
 def _made(found: Found, recipe: Recipe, out: Path, name: str | None) -> Made:
-    if recipe.ppi is None and found.document.ppi is not None:
-        recipe = recipe.model_copy(update={"ppi": found.document.ppi})
-    recipe = recipe.model_copy(update={"sha256": sum_of(found)})
+    recipe = recipe.model_copy(update={"ppi": known_ppi(found, recipe.ppi), "sha256": sum_of(found)})
     rgb = opened(found)
     piece = Cutting(rgb).cut(recipe)
     document = CutoutDocument(
@@ -138,7 +137,7 @@ def _made(found: Found, recipe: Recipe, out: Path, name: str | None) -> Made:
     beside = out.with_suffix(".toml")
     write_png(out, piece)
     write_whole(beside, tomlkit.dumps(dict(sorted(words.items(), key=_order))).encode())
-    return Made(piece, out, beside, doubted(rgb, recipe, piece))
+    return Made(piece, out, beside, doubted(rgb, recipe, piece), recipe.ppi or PPI, recipe.ppi is None)
 
 
 def _order(item: tuple[str, object]) -> int:

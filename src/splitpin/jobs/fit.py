@@ -8,12 +8,11 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from splitpin.device.found import read_found
 from splitpin.device.pictures import write_png
 from splitpin.folder.edit import Edit, apply
 from splitpin.folder.kinds import PICTURE
 from splitpin.folder.mistake import FolderError
-from splitpin.jobs.found import Found, as_found, find_found
+from splitpin.jobs.found import Found, as_found, find_found, known_ppi
 from splitpin.jobs.output import refuse_output
 from splitpin.picture.find_fit import FoundFit, Wanted, find_fit, pair
 from splitpin.picture.fit import Fit, fitted
@@ -91,7 +90,7 @@ def fit_picture(
     _inside(found, rgb, wanted)
     looked = find_fit(rgb, wanted)
     result = fitted(rgb, looked.fit)
-    known = ppi or found.document.ppi or read_found(found.path, found.document.page).ppi
+    known = known_ppi(found, ppi)
     for path, picture in ((out, result), (show, None)):
         if path is not None:
             _write(path, pair(rgb, looked, result) if picture is None else picture)

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from splitpin.device.beside import sweep
-from splitpin.device.found import read_found
+from splitpin.device.found import ppi_of, read_found
 from splitpin.device.pictures import PictureError, read_picture, write_png
 from splitpin.folder.kinds import FILM_FILE, PICTURE
 from splitpin.folder.mistake import FileError, FolderError
@@ -106,6 +106,21 @@ def as_found(found: Found) -> Rgb:
     with explained(found.path):
         measure_picture(found.path)
         return read_found(found.path, found.document.page).rgb
+
+
+def known_ppi(found: Found, given: float | None = None) -> float | None:
+    """Pixels per inch of a picture's scan: as given, else as its document, else as its file tells.
+
+    Raises
+    ------
+    FolderError
+        When the file is asked and cannot be read.
+    """
+    if (told := given or found.document.ppi) is not None:
+        return told
+    with explained(found.path):
+        measure_picture(found.path)
+        return ppi_of(found.path, found.document.page)
 
 
 @contextmanager

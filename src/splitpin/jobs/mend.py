@@ -10,20 +10,19 @@ import numpy as np
 import tomlkit
 from numpy.typing import NDArray
 
-from splitpin.cutout.cutout import MM_PER_INCH, CutoutDocument
+from splitpin.cutout.cutout import MM_PER_INCH, PPI, CutoutDocument
 from splitpin.cutout.mend import mend
 from splitpin.cutout.mend_recipe import MendRecipe
 from splitpin.cutout.mistake import CutError
 from splitpin.cutout.patch import Mask, patch
 from splitpin.cutout.refill import ground, refilled
-from splitpin.device.found import read_found
 from splitpin.device.pictures import encode_png
 from splitpin.device.straight import encode_straight
 from splitpin.folder.kinds import CUTOUT
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.save import write_whole
-from splitpin.jobs.cut import PPI, place_of_cutout
-from splitpin.jobs.found import Found, find_found
+from splitpin.jobs.cut import place_of_cutout
+from splitpin.jobs.found import Found, find_found, known_ppi
 from splitpin.jobs.hole import Mending, drawn_again, find_hole
 from splitpin.jobs.origin import changed, film_of, note_sum, origin_of, sum_of, way_to
 from splitpin.jobs.output import refuse_output
@@ -113,7 +112,7 @@ def mend_file(
         grow=mending.grown_by,
         seed=mending.seed,
     )
-    return _written(out, None, recipe, filled, printed, _ppi(found))
+    return _written(out, None, recipe, filled, printed, known_ppi(found))
 
 
 def mend_into(
@@ -175,7 +174,7 @@ def mend_into(
     )
     if mending.hole is not None and holed is not None:
         write_whole(holed, encode_png(drawn_again(mending.hole), 6))
-    return _written(out, picture, recipe, filled, printed, _ppi(found))
+    return _written(out, picture, recipe, filled, printed, known_ppi(found))
 
 
 def mend_again(
@@ -274,10 +273,6 @@ def _written(
 def _done(out: Path, recipe: Path, filled: _Filled) -> Mended:
     height, width = filled.hole.shape
     return Mended(out, width, height, int(filled.hole.sum()), recipe, filled.warnings)
-
-
-def _ppi(found: Found) -> float | None:
-    return found.document.ppi or read_found(found.path, found.document.page).ppi
 
 
 def _patch(

@@ -9,7 +9,7 @@ from typing import cast
 import tomlkit
 
 from splitpin.cutout.cut import Cutting, Piece, edges
-from splitpin.cutout.cutout import MM_PER_INCH, CutoutDocument
+from splitpin.cutout.cutout import MM_PER_INCH, PPI, CutoutDocument
 from splitpin.cutout.mend_recipe import MendRecipe
 from splitpin.cutout.recipe import Recipe
 from splitpin.cutout.split import remade
@@ -17,7 +17,7 @@ from splitpin.cutout.split_recipe import SplitRecipe
 from splitpin.folder.mistake import FileError, FolderError
 from splitpin.folder.pictures import measure_picture
 from splitpin.folder.save import write_whole
-from splitpin.jobs.cut import PPI, Made, doubted, opened, write_png
+from splitpin.jobs.cut import Made, doubted, opened, write_png
 from splitpin.jobs.origin import changed, note_sum, origin_of, sum_of, sum_of_file
 from splitpin.jobs.output import refuse_output
 from splitpin.jobs.piece import open_piece, read_piece_document
@@ -63,7 +63,8 @@ def recut(recipe_file: Path, out: Path | None = None, *, again: bool = False) ->
         note_sum(recipe_file, recipe.sha256, now)
     target = out or recipe_file.with_suffix(".png")
     write_png(target, piece)
-    return Made(piece, target, recipe_file, warnings)
+    assumed = isinstance(recipe, Recipe) and recipe.ppi is None
+    return Made(piece, target, recipe_file, warnings, MM_PER_INCH / mm, assumed)
 
 
 def read_recipe(file: Path) -> CutoutDocument:
