@@ -53,6 +53,7 @@ def expose_all(folder: FilmFolder) -> Sheets:
         mistakes += [document.mistake(f) for f in trusted if not (unmoved and f.path[-1:] == ("event",))]
         if document.mistakes or exposed.faults:
             continue
+        warnings += [document.mistake(fault) for fault in told]
         warnings += [
             Mistake(file, None, r, "a move within its bounds", "see whether it is meant")
             for r in exposed.sheet.reports
