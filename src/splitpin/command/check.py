@@ -5,7 +5,20 @@ from __future__ import annotations
 import typer
 
 from splitpin.command.options import HERE, Here, Json
-from splitpin.command.speak import DONE, WRONG, guarded, mistakes_as_data, out, say_json, tell_mistakes
+from splitpin.command.speak import (
+    DONE,
+    WRONG,
+    guarded,
+    mistakes_as_data,
+    out,
+    printable,
+    say_json,
+    tell_mistakes,
+)
+from splitpin.folder.mistake import Mistake
+
+SEVERAL = 3
+"""So many files of which the same is said are named together, after what is said only once."""
 
 
 def check(folder: Here = HERE, as_json: Json = False) -> None:
@@ -32,11 +45,39 @@ def check(folder: Here = HERE, as_json: Json = False) -> None:
             tell_mistakes(folder, found.mistakes, "bold red")
             if found.warnings:
                 out().print("\nwarnings" if found.mistakes else "warnings", style="bold")
-                tell_mistakes(folder, found.warnings, "yellow")
+                alone, alike = grouped(found.warnings)
+                tell_mistakes(folder, alone, "yellow")
+                for group in alike:
+                    _tell_alike(group)
             out().print(
                 f"{_counted(len(found.mistakes), 'mistake')}, {_counted(len(found.warnings), 'warning')}"
             )
         raise typer.Exit(WRONG if found.mistakes else DONE)
+
+
+def grouped(warnings: tuple[Mistake, ...]) -> tuple[tuple[Mistake, ...], list[tuple[Mistake, ...]]]:
+    """The warnings that stand alone, and groups of those that say the same of several whole files."""
+    same: dict[tuple[str, str, str], list[Mistake]] = {}
+    for m in warnings:
+        if m.line is None:
+            same.setdefault((m.found, m.expected, m.remedy), []).append(m)
+    groups = [tuple(group) for group in same.values() if len(group) >= SEVERAL]
+    within = {m for group in groups for m in group}
+    return tuple(m for m in warnings if m not in within), groups
+
+
+def _tell_alike(group: tuple[Mistake, ...]) -> None:
+    console = out()
+    console.print(f"{len(group)} files", style="bold")
+    first = group[0]
+    files = ", ".join(dict.fromkeys(m.file for m in group))
+    for label, words in (
+        ("found", first.found),
+        ("in", files),
+        ("expected", first.expected),
+        ("do", first.remedy),
+    ):
+        console.print(printable(f"    {label:<9}{words}"), markup=False)
 
 
 def _counted(count: int, what: str) -> str:

@@ -15,7 +15,7 @@ from splitpin.folder.takes import Take, read_name
 from splitpin.folder.tree import unfit
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely
-from splitpin.measure.provenance import Provenance
+from splitpin.measure.provenance import Provenance, missing
 
 Place = tuple[str, tuple[str | int, ...]]
 """A document of the folder, and a place in it."""
@@ -111,7 +111,7 @@ def _no_picture(name: str, path: tuple[str | int, ...]) -> Fault:
 def check_provenance(
     gathering: Gathering, place: str, documents: Mapping[str, Provenance], missed: Collection[str]
 ) -> None:
-    """See that each document has its one file, that the file is as found, and which one lacks a licence.
+    """See that each document has its one file, that the file is as found, and what is not known of it.
 
     Parameters
     ----------
@@ -159,23 +159,20 @@ def check_provenance(
                     "bring back the original, or write the sum of the new file",
                 ),
             )
-        if document.licence is None:
-            gathering.fault(
-                at,
-                Fault((), f"nothing says on what terms {file} may be used", "`licence`", "ask, and note it"),
-                warn=True,
-            )
+        gathering.warnings += [_missing(at, what) for what in missing(document)]
     for name in files:
-        if name not in told and (place == "pictures"):
-            gathering.warnings.append(
-                Mistake(
-                    f"{place}/{name}",
-                    None,
-                    "nothing says where it comes from",
-                    f"{place}/{PurePosixPath(name).stem}.toml with `source` and `licence`",
-                    "note where it was found",
-                )
-            )
+        if name not in told:
+            gathering.warnings += [_missing(f"{place}/{name}", what) for what in missing(None)]
+
+
+def _missing(file: str, what: str) -> Mistake:
+    return Mistake(
+        file,
+        None,
+        f"not known: {what}",
+        "what the credits need",
+        "find it out and note it; `splitpin credits` lists what is used in the film and unresolved",
+    )
 
 
 def _no_one_file(name: str, meant: list[str], endings: Collection[str]) -> Fault:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from splitpin.folder.load import FilmFolder
 from splitpin.jobs.ready import Ready, ready
-from splitpin.measure.provenance import Provenance
+from splitpin.measure.provenance import Provenance, missing
 from splitpin.sheet.seen import sights
 
 
@@ -115,20 +115,7 @@ def _of_sound(folder: FilmFolder, name: str) -> Provenance | None:
 
 
 def _credit(kind: str, name: str, scenes: list[str], document: Provenance | None) -> Credit:
-    if document is None:
-        return Credit(kind, name, tuple(scenes), "", "", "", "", ("nothing is noted of where it comes from",))
-    missing = []
-    if not document.source:
-        missing.append("where it was found (`source`)")
-    if document.licence is None:
-        missing.append("on what terms it may be used (`licence`)")
-    else:
-        terms = document.licence
-        if terms.startswith("CC-BY") and not document.by:
-            missing.append(f"who made it (`by`): {terms} asks for the name")
-        if "-ND-" in terms:
-            missing.append(f"a permission: {terms} does not allow altered pictures and sounds to be shared")
+    known = document or Provenance(format=1)
     return Credit(
-        kind, name, tuple(scenes), document.source, document.by, document.date, document.licence or "",
-        tuple(missing),
-    )  # fmt: skip
+        kind, name, tuple(scenes), known.source, known.by, known.date, known.licence or "", missing(document)
+    )

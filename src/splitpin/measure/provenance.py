@@ -41,3 +41,25 @@ class Provenance(Plain):
     """The SHA-256 sum of the file as found, to prove that it was never altered."""
     note: Text = ""
     """Anything worth remembering."""
+
+
+def missing(document: Provenance | None) -> tuple[str, ...]:
+    """What should still be found out of a thing that is seen or heard in a film, in words.
+
+    Parameters
+    ----------
+    document
+        What is known of it; None when nothing is.
+    """
+    if document is None:
+        return ("any note of where it comes from",)
+    terms = document.licence
+    asked = {
+        "where it was found (`source`)": not document.source,
+        "on what terms it may be used (`licence`)": terms is None,
+        f"who made it (`by`): {terms} asks for the name": (terms or "").startswith("CC-BY")
+        and not document.by,
+        f"a permission: {terms} does not allow altered pictures and sounds to be shared": "-ND-"
+        in (terms or ""),
+    }
+    return tuple(what for what, lacks in asked.items() if lacks)
