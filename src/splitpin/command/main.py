@@ -21,6 +21,7 @@ from splitpin.command.credits import credits as credits_of
 from splitpin.command.cut import cut
 from splitpin.command.effect import effect
 from splitpin.command.fit import fit
+from splitpin.command.letter import letter
 from splitpin.command.make import make
 from splitpin.command.mend import mend
 from splitpin.command.new import new
@@ -29,6 +30,7 @@ from splitpin.command.reference import reference
 from splitpin.command.sheet import sheet
 from splitpin.command.speak import DONE, FAILED, INTERRUPTED, WRONG, UnsaidError, err, say_mistake
 from splitpin.command.split import split
+from splitpin.command.title import title
 from splitpin.command.wanted import wanted
 
 COMMANDS: tuple[Callable[..., None], ...] = (
@@ -45,9 +47,11 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     make,
     sheet,
     credits_of,
+    letter,
+    title,
+    captions,
     archive,
     reference,
-    captions,
 )
 """Every command, in the order of the help."""
 

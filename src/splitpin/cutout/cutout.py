@@ -6,6 +6,7 @@ from typing import Annotated, Literal, NamedTuple
 
 from pydantic import Field
 
+from splitpin.cutout.letters_recipe import LettersRecipe
 from splitpin.cutout.mend_recipe import MendRecipe
 from splitpin.cutout.recipe import Recipe
 from splitpin.cutout.split_recipe import SplitRecipe
@@ -25,7 +26,9 @@ class CutoutDocument(Plain):
     """How wide the cut-out is on the table, in millimetres; its height follows from the picture."""
     picture: Name | None = None
     """The found picture that it was cut from (a name in ``pictures/``), for the rights ledger."""
-    recipe: Annotated[Recipe | SplitRecipe | MendRecipe, Field(discriminator="kind")] | None = None
+    recipe: (
+        Annotated[Recipe | SplitRecipe | MendRecipe | LettersRecipe, Field(discriminator="kind")] | None
+    ) = None
     """How it was made, where it can be made again."""
     note: Text = ""
     """Anything worth remembering."""

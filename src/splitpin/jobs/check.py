@@ -75,7 +75,7 @@ def _look(folder: FilmFolder, sheets: Sheets) -> tuple[list[Mistake], list[Mista
 
     looked = look(folder, sheets)
     told = looked.warnings + warnings_of(enlarged(folder, sheets, looked.details))
-    return looked.mistakes, told + _read(folder, sheets)
+    return looked.mistakes, told + _read(folder, sheets) + _letters(folder, sheets)
 
 
 def _read(folder: FilmFolder, sheets: Sheets) -> list[Mistake]:
@@ -85,3 +85,9 @@ def _read(folder: FilmFolder, sheets: Sheets) -> list[Mistake]:
     from splitpin.jobs.captions import warnings_of_captions
 
     return warnings_of_captions(folder, shown)
+
+
+def _letters(folder: FilmFolder, sheets: Sheets) -> list[Mistake]:
+    from splitpin.jobs.lettering import warnings_of_lettering
+
+    return warnings_of_lettering(folder, [sheets.sheets[name] for name in folder.film.scenes])

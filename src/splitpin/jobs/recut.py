@@ -10,6 +10,8 @@ import tomlkit
 
 from splitpin.cutout.cut import Cutting, Piece, edges
 from splitpin.cutout.cutout import MM_PER_INCH, PPI, CutoutDocument
+from splitpin.cutout.letters import set_letters
+from splitpin.cutout.letters_recipe import LettersRecipe
 from splitpin.cutout.mend_recipe import MendRecipe
 from splitpin.cutout.recipe import Recipe
 from splitpin.cutout.split import remade
@@ -18,7 +20,8 @@ from splitpin.folder.mistake import FileError, FolderError
 from splitpin.folder.pictures import measure_picture
 from splitpin.folder.save import write_whole
 from splitpin.jobs.cut import Made, doubted, opened, write_png
-from splitpin.jobs.origin import changed, note_sum, origin_of, sum_of, sum_of_file
+from splitpin.jobs.letter import font_of, warnings_of_letters
+from splitpin.jobs.origin import changed, film_of, note_sum, origin_of, sum_of, sum_of_file
 from splitpin.jobs.output import refuse_output
 from splitpin.jobs.piece import open_piece, read_piece_document
 
@@ -44,6 +47,8 @@ def recut(recipe_file: Path, out: Path | None = None, *, again: bool = False) ->
     """
     document = read_recipe(recipe_file)
     recipe = document.recipe
+    if isinstance(recipe, LettersRecipe):
+        return _lettered(recipe_file, document, recipe, out, again=again)
     if isinstance(recipe, SplitRecipe):
         whole = recipe_file.parent / f"{recipe.cutout}.png"
         _refuse(out, whole, again=again)
@@ -76,20 +81,36 @@ def read_recipe(file: Path) -> CutoutDocument:
         When it cannot be read, has mistakes, or says nothing of either.
     """
     value = read_piece_document(file)
-    if not isinstance(value.recipe, (Recipe, SplitRecipe)):
+    if not isinstance(value.recipe, (Recipe, SplitRecipe, LettersRecipe)):
         mended = isinstance(value.recipe, MendRecipe)
         raise FolderError(
             str(file),
             "a recipe for mending" if mended else "no recipe for cutting",
-            'a table [recipe] with kind = "cut" or "split"',
+            'a table [recipe] with kind = "cut", "split" or "letters"',
             f"splitpin mend --recipe {file.name}" if mended else "cut anew",
         )
     return value
 
 
-def _refuse(out: Path | None, source: Path, *, again: bool) -> None:
+def _refuse(out: Path | None, source: Path | None, *, again: bool) -> None:
     if out is not None:
         refuse_output(out, [".png"], again=again, used=[source])
+
+
+def _lettered(
+    file: Path, document: CutoutDocument, recipe: LettersRecipe, out: Path | None, *, again: bool
+) -> Made:
+    home = film_of(file) or file.resolve().parent
+    _refuse(out, None if recipe.font is None else home / recipe.font, again=again)
+    letters = set_letters(recipe, font_of(recipe, home))
+    height, width = letters.rgba.shape[:2]
+    outline = tuple(edges(letters.rgba[..., 3]))
+    piece = Piece(letters.rgba, (0, 0, width, height), outline)
+    if out is None:
+        _keep_scale(file, document, piece, MM_PER_INCH / recipe.ppi)
+    target = out or file.with_suffix(".png")
+    write_png(target, piece)
+    return Made(piece, target, file, warnings_of_letters(letters, str(file)))
 
 
 def _split_off(whole: Path, recipe: SplitRecipe) -> tuple[Piece, float]:

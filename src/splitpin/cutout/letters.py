@@ -1,0 +1,251 @@
+"""Words become a cut-out: set in type, on paper or by themselves."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from io import BytesIO
+from math import ceil
+from typing import NamedTuple
+from unicodedata import bidirectional, category, normalize
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image, ImageDraw, ImageFont
+
+from splitpin.cutout.kerning import Kerning, kerning
+from splitpin.cutout.letters_recipe import LettersRecipe
+from splitpin.cutout.mistake import CutError
+from splitpin.measure.light import to_light, to_signal
+
+MM_PER_INCH = 25.4
+LARGEST = 60_000_000
+"""Pixels of a cut-out of words."""
+FINE = 3
+"""Letters are drawn so many times larger and made smaller: kept clear of the grid of pixels, they stand as
+evenly as they were drawn."""
+TEAR_MM, FIBRE_MM, GRAIN = 0.5, 0.45, 0.012
+"""How far a torn edge wanders, how wide the bare fibres show along it, and how uneven paper is (of 1)."""
+
+Ink = NDArray[np.float32]
+Face = ImageFont.FreeTypeFont
+
+
+class Set(NamedTuple):
+    """Words, set."""
+
+    rgba: NDArray[np.uint8]
+    """uint8 (height, width, 4), sRGB, straight alpha."""
+    lines: tuple[str, ...]
+    """How they were broken."""
+    missing: str
+    """The characters of which the font has no letter, each once."""
+    backwards: bool
+    """Whether some of it should run from right to left, which it does not."""
+
+
+def set_letters(recipe: LettersRecipe, font: bytes) -> Set:
+    """Set words in type.
+
+    Parameters
+    ----------
+    recipe
+        What and how.
+    font
+        The font's file.
+
+    Raises
+    ------
+    CutError
+        When the font cannot be read, there is nothing to set, or it would be monstrous.
+    """
+    text = "\n".join("".join(" " if category(c)[0] == "C" else c for c in x) for x in recipe.text.split("\n"))
+    text = normalize("NFC", text)
+    if not text.strip():
+        raise CutError("text", "nothing to set", "words", "write some")
+    px = recipe.ppi / MM_PER_INCH
+    face = _face(font, 1000)
+    capitals = -_top(face, "H") / 1000
+    size = recipe.size_mm * px * FINE / (capitals if capitals > 0.05 else 0.7)
+    if not 2 <= size <= 20_000:
+        raise CutError(
+            "size_mm", f"letters {size / FINE:.0f} pixels large", "2 to 6000", "choose another size or ppi"
+        )
+    face = _face(font, round(size))
+    room = None if recipe.widest_mm is None else recipe.widest_mm * px * FINE
+    lines = broken(text, face, room)
+    ink = _ink(lines, face, kerning(font), recipe)
+    missing = "".join(dict.fromkeys(c for c in text if not c.isspace() and _lacks(face, c)))
+    backwards = any(bidirectional(c) in ("R", "AL") for c in text)
+    rgba = _bare(ink, recipe) if recipe.paper is None else _on_paper(ink, recipe, recipe.paper)
+    return Set(rgba, tuple(lines), missing, backwards)
+
+
+def broken(text: str, face: Face, room: float | None) -> list[str]:
+    """Lines no wider than there is room, unless a word is; those of one paragraph of much the same width.
+
+    Parameters
+    ----------
+    text
+        Line feeds part paragraphs; an empty one is an empty line.
+    face
+        What it is set in.
+    room
+        Pixels; no line is broken when left out.
+    """
+    lines: list[str] = []
+    for paragraph in text.strip("\n").split("\n"):
+        words = paragraph.split()
+        if room is None or not words:
+            lines.append(" ".join(words))
+            continue
+        first = _filled(words, face, room)
+        low, high = 0.0, room
+        # The narrowest room that takes no more lines: they come out even.
+        while high - low > face.size / 8:
+            middle = (low + high) / 2
+            low, high = (low, middle) if len(_filled(words, face, middle)) <= len(first) else (middle, high)
+        lines += _filled(words, face, high)
+    return lines
+
+
+def _filled(words: Sequence[str], face: Face, room: float) -> list[str]:
+    lines = [words[0]]
+    for word in words[1:]:
+        longer = f"{lines[-1]} {word}"
+        if face.getlength(longer) <= room:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
+
+
+def _face(font: bytes, size: int) -> Face:
+    try:
+        # The other engine, where a computer has it, would space letters in ways of its own.
+        return ImageFont.truetype(BytesIO(font), size, layout_engine=ImageFont.Layout.BASIC)
+    except OSError:
+        raise CutError(
+            "font", "a file that is no font", "TrueType or OpenType (.ttf, .otf)", "name another font"
+        ) from None
+
+
+def _top(face: Face, letter: str) -> float:
+    return float(face.getbbox(letter, anchor="ls")[1])
+
+
+def _lacks(face: Face, letter: str) -> bool:
+    # A letter that a font lacks shows the same box as one that can never be.
+    drawn, never = face.getmask(letter), face.getmask("\uffff")
+    return drawn.size == never.size and bytes(drawn) == bytes(never)
+
+
+def _ink(lines: Sequence[str], face: Face, closer: Kerning, recipe: LettersRecipe) -> Ink:
+    """How much of each pixel is letter, 0..1; nothing around them but what their paper asks for."""
+    places = [_places(line, face, closer) for line in lines]
+    boxes = [_box(line, places[i], face) for i, line in enumerate(lines)]
+    # Lines lie by what is seen of them: the white beside a letter would shift them.
+    wide = max(box[2] - box[0] for box in boxes)
+    step = recipe.spacing * face.size
+    margin = recipe.margin_mm * recipe.ppi / MM_PER_INCH * FINE if recipe.paper is not None else 0.0
+    rise, fall = -_top(face, "H"), max(0.0, float(face.getbbox("p", anchor="ls")[3]))
+    # Paper lies evenly about the capitals and the base line; a third of what hangs under it weighs down.
+    above = max(margin + rise, *(i * -step - box[1] for i, box in enumerate(boxes))) + FINE
+    last = (len(lines) - 1) * step
+    below = max(margin + fall / 3, *(i * step + box[3] - last for i, box in enumerate(boxes))) + FINE
+    left = margin + FINE
+    width, height = ceil((wide + 2 * left) / FINE) * FINE, ceil((above + last + below) / FINE) * FINE
+    if width * height > LARGEST * FINE * FINE:
+        raise CutError(
+            "text",
+            f"a cut-out of {width // FINE} by {height // FINE} pixels",
+            f"at most {LARGEST // 1_000_000} million",
+            "set it smaller, with fewer ppi, or part it",
+        )
+    image = Image.new("L", (width, height))
+    pen = ImageDraw.Draw(image)
+    for i, (line, box) in enumerate(zip(lines, boxes, strict=True)):
+        slack = wide - (box[2] - box[0])
+        x = left + {"left": 0.0, "centre": slack / 2, "right": slack}[recipe.align] - box[0]
+        for letter, place in zip(line, places[i], strict=True):
+            pen.text((x + place, above + i * step), letter, 255, face, anchor="ls")
+    small = cv2.resize(np.asarray(image), (width // FINE, height // FINE), interpolation=cv2.INTER_AREA)
+    return np.asarray(small, np.float32) / np.float32(255)
+
+
+def _places(line: str, face: Face, closer: Kerning) -> list[float]:
+    """Where each letter of a line begins."""
+    places, x = [], 0.0
+    for i, letter in enumerate(line):
+        if i:
+            x += closer(line[i - 1], letter) * face.size
+        places.append(x)
+        x += face.getlength(letter)
+    return places
+
+
+def _box(line: str, places: Sequence[float], face: Face) -> tuple[float, float, float, float]:
+    """What is seen of a line: left, top, right and bottom from its start on the base line."""
+    seen = [
+        (x + left, top, x + right, bottom)
+        for letter, x in zip(line, places, strict=True)
+        for left, top, right, bottom in (face.getbbox(letter, anchor="ls"),)
+        if right > left
+    ]
+    if not seen:
+        return (0.0, 0.0, 0.0, 0.0)
+    lefts, tops, rights, bottoms = zip(*seen, strict=True)
+    return min(lefts), min(tops), max(rights), max(bottoms)
+
+
+def _rgb(colour: str) -> NDArray[np.float64]:
+    return np.array([int(colour[i : i + 2], 16) for i in (1, 3, 5)], np.float64) / 255
+
+
+def _bare(ink: Ink, recipe: LettersRecipe) -> NDArray[np.uint8]:
+    rgba = np.empty((*ink.shape, 4), np.uint8)
+    rgba[..., :3] = np.rint(_rgb(recipe.colour) * 255)
+    rgba[..., 3] = np.rint(ink * 255)
+    return rgba
+
+
+def _on_paper(ink: Ink, recipe: LettersRecipe, colour: str) -> NDArray[np.uint8]:
+    chance = np.random.default_rng(recipe.seed)
+    px = recipe.ppi / MM_PER_INCH
+    height, width = ink.shape
+    grain = _noise(chance, height, width, 0.35 * px) + 0.5 * _noise(chance, height, width, 2.5 * px)
+    paper = to_light(_rgb(colour))[None, None] * (1 + GRAIN * grain[..., None])
+    alpha = np.ones((height, width))
+    if recipe.edge == "torn":
+        y, x = np.mgrid[0:height, 0:width].astype(np.float32)
+        inside = (
+            np.minimum(np.minimum(x + 0.5, width - x - 0.5), np.minimum(y + 0.5, height - y - 0.5))
+            - 2 * TEAR_MM * px
+            - 1
+        )
+        wander = sum(
+            weight * _noise(chance, height, width, scale * px)
+            for scale, weight in ((7.0, 1.0), (2.0, 0.35), (0.6, 0.12))
+        )
+        inside += TEAR_MM * px * np.clip(wander, -1.8, 1.8)
+        alpha = np.clip(inside + 0.5, 0, 1)
+        # Paper tears through its thickness: its inner fibres show, lighter than its face.
+        torn = FIBRE_MM * px * (1 + 0.4 * np.clip(_noise(chance, height, width, 2.5 * px), -2, 2))
+        bare = np.clip(1 - (inside - torn) / (0.2 * px), 0, 1)[..., None]
+        paper = paper * (1 - 0.75 * bare) + 0.75 * bare * to_light(0.97)
+    cover = ink[..., None]
+    light = paper * (1 - cover) + to_light(_rgb(recipe.colour)) * cover
+    rgba = np.empty((height, width, 4), np.uint8)
+    rgba[..., :3] = np.rint(to_signal(np.clip(light, 0, 1)) * 255)
+    rgba[..., 3] = np.rint(alpha * 255)
+    return rgba
+
+
+def _noise(chance: np.random.Generator, height: int, width: int, scale: float) -> NDArray[np.float32]:
+    """Chance that changes over so many pixels, with a standard deviation of about 1."""
+    step = max(1.0, scale)
+    small = chance.standard_normal((ceil(height / step) + 3, ceil(width / step) + 3)).astype(np.float32)
+    whole = cv2.resize(
+        small, None, fx=step, fy=step, interpolation=cv2.INTER_CUBIC if step > 1 else cv2.INTER_NEAREST
+    )
+    return np.asarray(whole[:height, :width], np.float32)
