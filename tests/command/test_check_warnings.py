@@ -48,6 +48,15 @@ def test_what_many_pictures_lack_is_said_once_after_the_rest(root: Path) -> None
     assert "5 warnings" in said
 
 
+def test_of_very_many_files_a_dozen_is_named(root: Path) -> None:
+    for i in range(20):
+        Image.new("RGB", (4, 4), (0, i, 9)).save(root / f"pictures/leaf-{i:02}.png")
+    said = run("check", root)
+    assert "20 files" in said
+    assert "pictures/leaf-11.png and 8 more" in said
+    assert "leaf-12" not in said
+
+
 def test_json_has_each_of_them(root: Path) -> None:
     warnings = json.loads(run("check", root, "--json"))["warnings"]
     assert [w["file"] for w in warnings] == [f"pictures/{name}.toml" for name in FILES]

@@ -19,6 +19,8 @@ from splitpin.folder.mistake import Mistake
 
 SEVERAL = 3
 """So many files of which the same is said are named together, after what is said only once."""
+NAMED = 12
+"""So many of them are named."""
 
 
 def check(folder: Here = HERE, as_json: Json = False) -> None:
@@ -70,7 +72,8 @@ def _tell_alike(group: tuple[Mistake, ...]) -> None:
     console = out()
     console.print(f"{len(group)} files", style="bold")
     first = group[0]
-    files = ", ".join(dict.fromkeys(m.file for m in group))
+    more = f" and {len(group) - NAMED} more" if len(group) > NAMED else ""
+    files = ", ".join(m.file for m in group[:NAMED]) + more
     for label, words in (
         ("found", first.found),
         ("in", files),
