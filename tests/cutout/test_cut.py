@@ -18,7 +18,7 @@ from splitpin.cutout.knife import blade, knife
 from splitpin.cutout.matte import matte
 from splitpin.cutout.mistake import CutError
 from splitpin.cutout.recipe import Recipe, Stroke
-from splitpin.cutout.trimap import trimap
+from splitpin.cutout.trimap import looks, trimap
 from splitpin.measure.light import to_light, to_signal
 
 Floats = NDArray[Any]
@@ -138,6 +138,28 @@ def test_a_recipe_makes_the_same_piece_again_whatever_was_done_before() -> None:
     assert all((a == b).all() for a, b in zip(first.outline, again.outline, strict=True))
 
 
+@settings(max_examples=6, deadline=None)
+@given(st.lists(st.tuples(st.booleans(), st.integers(45, 180), st.integers(40, 145)), min_size=1, max_size=4))
+def test_stroke_after_stroke_gives_the_piece_that_all_strokes_give_from_the_start(
+    drawn: list[tuple[bool, int, int]],
+) -> None:
+    table, recipe = Cutting(disc().rgb), Recipe(loop=LOOP)
+    for keeps, x, y in drawn:
+        stroke = Stroke(points=[(x, y), (x + 6, y + 3)], radius=3.0)
+        side = "keep" if keeps else "drop"
+        recipe = recipe.model_copy(update={side: [*getattr(recipe, side), stroke]})
+        try:
+            shown = table.preview(recipe)[0]
+        except CutError:
+            continue
+    try:
+        fresh = Cutting(disc().rgb).preview(recipe)[0]
+    except CutError:
+        return
+    assert shown.box == fresh.box
+    assert (shown.rgba == fresh.rgba).all()
+
+
 @settings(max_examples=12, deadline=None)
 @given(st.tuples(st.floats(20, 150), st.floats(20, 110), st.floats(20, 80), st.floats(20, 80)))
 def test_nothing_outside_the_loop_is_kept(box: tuple[float, float, float, float]) -> None:
@@ -232,7 +254,7 @@ def test_the_band_is_narrow_at_a_sharp_edge_and_wide_at_a_furry_one() -> None:
         mask = scene.alpha > 0.5
         signal = (scene.rgb / 255).astype(np.float32)
         light = to_light(signal).astype(np.float32)
-        known = trimap(signal, light, mask, np.ones_like(mask)).known
+        known = trimap(looks(signal), light, mask, np.ones_like(mask)).known
         return float(((known > 0) & (known < 1)).sum())
 
     assert share(30.0) > 3 * share(1.0)

@@ -19,6 +19,8 @@ SMOOTH, STEEP = 1e-5, 1.0
 """How strongly neighbours are drawn together, everywhere and by the coverage's steps."""
 SMALL, ROUNDS = 32, (10, 2)
 """Levels up to this size get the first number of rounds, larger ones the second."""
+BESIDE = 9
+"""Around a mixture colours are found in a square of this side, pixels."""
 
 
 def colours(light: Floats, alpha: Floats) -> tuple[Floats, Floats]:
@@ -38,8 +40,7 @@ def colours(light: Floats, alpha: Floats) -> tuple[Floats, Floats]:
     """
     h, w = alpha.shape
     levels = max(1, int(np.ceil(np.log2(max(h, w)))))
-    thing = np.full((1, 1, 3), light[alpha > 0.9].mean(0) if (alpha > 0.9).any() else 0.5, np.float32)
-    behind = np.full((1, 1, 3), light[alpha < 0.1].mean(0) if (alpha < 0.1).any() else 0.5, np.float32)
+    thing, behind = _mean(light, alpha > 0.9), _mean(light, alpha < 0.1)
     for level in range(levels + 1):
         size = (
             max(1, round(w ** (level / levels))),
@@ -51,17 +52,28 @@ def colours(light: Floats, alpha: Floats) -> tuple[Floats, Floats]:
         f = np.asarray(cv2.resize(thing, size, interpolation=near), np.float32)
         b = np.asarray(cv2.resize(behind, size, interpolation=near), np.float32)
         thing, behind = f.reshape(*a.shape, 3), b.reshape(*a.shape, 3)
-        _settle(i.reshape(*a.shape, 3), a, thing, behind, ROUNDS[0] if max(size) <= SMALL else ROUNDS[1])
+        small = max(size) <= SMALL
+        # Far from any mixture the picture's own colour is asked for, not one of these.
+        mixed = ((a > 0) & (a < 1)).astype(np.uint8)
+        asked = np.ones_like(mixed) if small else cv2.dilate(mixed, np.ones((BESIDE, BESIDE), np.uint8))
+        _settle(i.reshape(*a.shape, 3), a, asked, thing, behind, ROUNDS[0] if small else ROUNDS[1])
     return thing, behind
 
 
+def _mean(light: Floats, where: NDArray[np.bool_]) -> Floats:
+    mean = cv2.mean(light, where.view(np.uint8))[:3] if where.any() else (0.5, 0.5, 0.5)
+    return np.array(mean, np.float32).reshape(1, 1, 3)
+
+
 @kernel
-def _settle(light: Any, alpha: Any, thing: Any, behind: Any, rounds: Any) -> None:
+def _settle(light: Any, alpha: Any, asked: Any, thing: Any, behind: Any, rounds: Any) -> None:
     h, w = alpha.shape
     f, b = np.empty(3), np.empty(3)
     for _ in range(rounds):
         for y in range(h):
             for x in range(w):
+                if not asked[y, x]:
+                    continue
                 a = alpha[y, x]
                 whole = 0.0
                 f[:] = 0.0

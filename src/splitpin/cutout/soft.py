@@ -21,7 +21,7 @@ from splitpin.cutout.loop import brushed, filled
 from splitpin.cutout.matte import matte
 from splitpin.cutout.recipe import Stroke
 from splitpin.cutout.segment import Segments, segments, stroked
-from splitpin.cutout.trimap import Trimap, trimap
+from splitpin.cutout.trimap import Trimap, looks, trimap
 from splitpin.cutout.upsample import applied, links, own_colours, reduced_light
 from splitpin.measure.light import light_table
 
@@ -51,6 +51,8 @@ class Window(NamedTuple):
     """How many of its pixels are one of the picture for the matte."""
     colour: Floats
     """The picture for the matte: float32 (h, w, 3), sRGB, 0..1. Sides are told apart in it, as eyes do."""
+    looks: tuple[Floats, ...]
+    """The same as :func:`splitpin.cutout.trimap.looks` has it."""
     light: Floats
     """The same in linear light, in which thing and ground were mixed: coverage is found in it."""
     inside: Mask
@@ -86,12 +88,14 @@ def window(rgb: Rgb, loop: Sequence[tuple[float, float]]) -> Window:
     step = _factor(middle.shape, SEGMENT_PIXELS)
     small = reduced(middle, step)
     inside = filled(loop, (small.shape[0], small.shape[1]), factor * step, (left, top))
+    colour = (middle / np.float32(255)).astype(np.float32)
     return Window(
         left,
         top,
         part,
         factor,
-        (middle / np.float32(255)).astype(np.float32),
+        colour,
+        looks(colour),
         reduced_light(part, _lights(), factor),
         filled(loop, shape, factor, (left, top)),
         step,
@@ -127,7 +131,7 @@ def found(seen: Window, keep: Sequence[Stroke], drop: Sequence[Stroke]) -> Soft:
 
 def _told(seen: Window, mask: Mask, kept: Mask, dropped: Mask) -> Trimap:
     """The trimap around a rough mask, and the person's word over it."""
-    told = trimap(seen.colour, seen.light, mask, seen.inside, 1 + seen.step)
+    told = trimap(seen.looks, seen.light, mask, seen.inside, 1 + seen.step)
     told.known[kept] = 1.0
     told.known[dropped | ~seen.inside] = 0.0
     return told

@@ -54,13 +54,18 @@ class Trimap(NamedTuple):
     """(h, w): how much that is worth: one over its variance."""
 
 
-def trimap(colour: Floats, light: Floats, mask: Mask, inside: Mask, edge: int = 2) -> Trimap:
+def looks(colour: Floats) -> tuple[Floats, ...]:
+    """The picture as it is looked at: once for all that is asked of it later."""
+    return tuple(np.asarray(cv2.GaussianBlur(colour, (0, 0), blur), np.float32) for blur in BLURS)
+
+
+def trimap(colour: tuple[Floats, ...], light: Floats, mask: Mask, inside: Mask, edge: int = 2) -> Trimap:
     """Find the band in which coverage must be found out.
 
     Parameters
     ----------
     colour
-        float32 (h, w, 3), sRGB, 0..1: sides are told apart in it.
+        What :func:`looks` makes of float32 (h, w, 3), sRGB, 0..1: sides are told apart in it.
     light
         float32 (h, w, 3), linear light: coverage is read in it, since in it thing and ground were mixed.
     mask
@@ -87,10 +92,9 @@ def trimap(colour: Floats, light: Floats, mask: Mask, inside: Mask, edge: int = 
         thing, behind = mask & (within > core) & ~band, ground & (beyond > core) & ~band
         if not (thing.any() and behind.any()):
             break
-        for blur in BLURS if last else BLURS[1:2]:
-            way, apart = _way(
-                np.asarray(cv2.GaussianBlur(colour, (0, 0), blur), np.float32), thing, behind, around
-            )
+        looked = list(zip(BLURS, colour, strict=True))
+        for blur, soft in looked if last else looked[1:2]:
+            way, apart = _way(soft, thing, behind, around)
             off = np.maximum(SURE, SPREAD / np.sqrt(apart))
             found = near & (apart > APART) & np.where(mask, way < 1 - off, way > off)
             # A sharp edge looks soft through a wide Gaussian, but not far from itself.
@@ -127,14 +131,9 @@ def _touching(some: Mask, band: Mask) -> Mask:
 
 def _way(colour: Floats, thing: Mask, ground: Mask, around: int) -> tuple[Floats, Floats]:
     """How far each pixel lies from the ground's colours (0) to the thing's (1); how far apart they are."""
-    h, w = thing.shape
     found = _discriminant(_nearby(colour, thing, around), _nearby(colour, ground, around), GRAIN)
-    # Squares over the edge reach past it.
-    whole = (found.shape[1] * COARSE, found.shape[0] * COARSE)
-    line = cv2.resize(np.ascontiguousarray(found[..., :4]), whole)[:h, :w]
-    way = np.einsum("ijk,ijk->ij", line[..., :3], colour) - line[..., 3]
-    apart = np.asarray(cv2.resize(np.ascontiguousarray(found[..., 4]), whole), np.float32)
-    return way, apart[:h, :w]
+    way, apart = _placed(colour, found, COARSE)
+    return way, apart
 
 
 def _nearby(colour: Floats, side: Mask, around: int) -> NDArray[np.float64]:
@@ -143,12 +142,71 @@ def _nearby(colour: Floats, side: Mask, around: int) -> NDArray[np.float64]:
     most = max(side.shape) // COARSE
     # Far from the side a wider neighbourhood is asked, with little weight, so that there is always an answer.
     whole = moments.sum((0, 1), dtype=np.float64) / (2 * most + 1) ** 2
-    summed = np.broadcast_to(1e-6 * whole, moments.shape)
-    for reach, weight in ((around, 1.0), (4 * around, 1e-3)):
-        k = 2 * max(1, min(reach // COARSE, most)) + 1
-        near = cv2.boxFilter(moments, cv2.CV_64F, (k, k), borderType=cv2.BORDER_CONSTANT)
-        summed = summed + weight * near
-    return summed
+    near, far = (max(1, min(reach // COARSE, most)) for reach in (around, 4 * around))
+    return np.asarray(_summed(_table(moments), near, far, 1e-3, 1e-6 * whole), np.float64)
+
+
+@kernel
+def _table(values: Any) -> Any:
+    """Sums of all that lies above and to the left."""
+    h, w, n = values.shape
+    out = np.zeros((h + 1, w + 1, n))
+    row = np.empty(n)
+    for y in range(h):
+        row[:] = 0.0
+        for x in range(w):
+            for k in range(n):
+                row[k] += values[y, x, k]
+                out[y + 1, x + 1, k] = out[y, x + 1, k] + row[k]
+    return out
+
+
+@kernel
+def _summed(table: Any, near: Any, far: Any, weight: Any, least: Any) -> Any:
+    """Sums over the square of ``near`` places on each side, plus ``weight`` times that of ``far``."""
+    h, w, n = table.shape[0] - 1, table.shape[1] - 1, table.shape[2]
+    out = np.empty((h, w, n))
+    for y in range(h):
+        up, down = max(0, y - near), min(h, y + near + 1)
+        top, foot = max(0, y - far), min(h, y + far + 1)
+        for x in range(w):
+            left, right = max(0, x - near), min(w, x + near + 1)
+            start, end = max(0, x - far), min(w, x + far + 1)
+            for k in range(n):
+                beside = (
+                    table[down, right, k] - table[up, right, k] - table[down, left, k] + table[up, left, k]
+                )
+                wide = table[foot, end, k] - table[top, end, k] - table[foot, start, k] + table[top, start, k]
+                out[y, x, k] = beside + weight * wide + least[k]
+    return out
+
+
+@kernel
+def _placed(colour: Any, found: Any, coarse: Any) -> Any:
+    """Each pixel's place on the way, and how far apart the sides are there, between the places around."""
+    h, w = colour.shape[0], colour.shape[1]
+    way, apart = np.empty((h, w), np.float32), np.empty((h, w), np.float32)
+    line = np.empty((found.shape[1], 5), np.float32)
+    for y in range(h):
+        v = (np.float32(y) + np.float32(0.5)) / np.float32(coarse) - np.float32(0.5)
+        y0 = min(max(int(np.floor(v)), 0), found.shape[0] - 1)
+        y1 = min(y0 + 1, found.shape[0] - 1)
+        ty = min(max(v - np.float32(y0), np.float32(0.0)), np.float32(1.0))
+        for x in range(found.shape[1]):
+            for k in range(5):
+                line[x, k] = found[y0, x, k] + (found[y1, x, k] - found[y0, x, k]) * ty
+        for x in range(w):
+            u = (np.float32(x) + np.float32(0.5)) / np.float32(coarse) - np.float32(0.5)
+            x0 = min(max(int(np.floor(u)), 0), found.shape[1] - 1)
+            x1 = min(x0 + 1, found.shape[1] - 1)
+            tx = min(max(u - np.float32(x0), np.float32(0.0)), np.float32(1.0))
+            a, b = line[x0], line[x1]
+            s = -(a[3] + (b[3] - a[3]) * tx)
+            for k in range(3):
+                s += (a[k] + (b[k] - a[k]) * tx) * colour[y, x, k]
+            way[y, x] = s
+            apart[y, x] = a[4] + (b[4] - a[4]) * tx
+    return way, apart
 
 
 @kernel
