@@ -105,12 +105,6 @@ def test_wide_colours_are_turned_into_the_srgb_that_their_standard_gives(
     steps = np.arange(30, 226, 65)
     colours = np.stack(np.meshgrid(steps, steps, steps), -1).reshape(1, -1, 3).astype(np.uint8)
     blocks = colours.repeat(16, 0).repeat(16, 1)
-    how: dict[str, Any] = {
-        "png": {},
-        "tif": {},
-        "jpg": {"quality": 100, "subsampling": 0},
-        "webp": {"lossless": True},
-    }[ending]
     Image.fromarray(blocks).save(tmp_path / f"a.{ending}", icc_profile=profile(name), **LEAST_LOSS[ending])
     found = read_found(tmp_path / f"a.{ending}")
     matrix = np.linalg.inv(to_xyz(SRGB)) @ to_xyz(primaries)
