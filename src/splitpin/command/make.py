@@ -74,6 +74,8 @@ def _as_data(made: Made) -> dict[str, object]:
                 "files": [str(file) for file in o.files],
                 "loudness": _number(o.loudness),
                 "true_peak": _number(o.true_peak),
+                "range": _number(o.range),
+                "told": o.told,
             }
             for o in made.outlets
         ],
@@ -87,12 +89,14 @@ def _tell(made: Made) -> None:
     for warning in made.warnings:
         console.print(printable(f"warning: {warning}"), style="yellow", markup=False)
     for outlet in made.outlets:
-        sound = f"{outlet.loudness:.1f} LUFS" if math.isfinite(outlet.loudness) else "no sound"
-        where = outlet.files[0]
-        text = f"{where}  {made.frames} frames, {made.seconds:.2f} s, {sound}"
-        console.print(printable(text), markup=False)
+        words = [outlet.told or f"{made.frames} frames, {made.seconds:.2f} s"]
+        if outlet.loudness is not None:
+            silent = not math.isfinite(outlet.loudness)
+            words.append("no sound" if silent else f"{outlet.loudness:.1f} LUFS")
+        for file in outlet.files[:1] if outlet.files[0].is_dir() else outlet.files:
+            console.print(printable(f"{file}  {', '.join(words)}"), markup=False)
 
 
-def _number(value: float) -> float | None:
+def _number(value: float | None) -> float | None:
     # As it is said to people, in tenths. JSON knows no infinity: silence has no loudness.
-    return round(value, 1) if math.isfinite(value) else None
+    return None if value is None or not math.isfinite(value) else round(value, 1)

@@ -1,4 +1,4 @@
-"""Writing WAV: for the example's effects, and for a mix that goes elsewhere."""
+"""Writing WAV and FLAC: effects, recordings, and the mix by itself."""
 
 from __future__ import annotations
 
@@ -11,24 +11,30 @@ import soundfile
 from splitpin.device.beside import beside
 from splitpin.sound.source import SAMPLING, Sound
 
+Depth = Literal["PCM_16", "PCM_24", "FLOAT"]
 
-def write_wav(
-    path: Path, blocks: Iterable[Sound], depth: Literal["PCM_16", "PCM_24", "FLOAT"] = "PCM_24"
-) -> None:
+
+def write_sound(path: Path, blocks: Iterable[Sound], depth: Depth = "PCM_24") -> None:
     """Write stereo sound at 48 kHz, block by block; the file is there whole or not at all.
 
     Parameters
     ----------
     path
-        Where it goes.
+        Where it goes: FLAC when its name ends in ``.flac``, else WAV.
     blocks
         Sound of shape ``(n, 2)``.
     depth
-        16 or 24 bits a sample, or 32-bit floating point.
+        16 or 24 bits a sample, or 32-bit floating point (WAV only).
     """
+    form = "FLAC" if path.suffix == ".flac" else "WAV"
     with (
         beside(path) as part,
-        soundfile.SoundFile(part, "w", SAMPLING, 2, subtype=depth, format="WAV") as file,
+        soundfile.SoundFile(part, "w", SAMPLING, 2, subtype=depth, format=form) as file,
     ):
         for block in blocks:
             file.write(block)
+
+
+def write_wav(path: Path, blocks: Iterable[Sound], depth: Depth = "PCM_24") -> None:
+    """The same, always WAV."""
+    write_sound(path, blocks, depth)

@@ -6,9 +6,8 @@ from collections.abc import Callable, Iterable
 from math import inf, isfinite
 from typing import Generic, NamedTuple, TypeVar
 
-from splitpin.sound.level import WITHIN, Levelled, level, too_peaky
+from splitpin.sound.level import WITHIN, Heard, Levelled, level, too_peaky
 from splitpin.sound.loudness import measured
-from splitpin.sound.mix import Mix
 from splitpin.sound.source import Sound
 
 HEADROOM = 0.3
@@ -30,10 +29,12 @@ class Master(NamedTuple, Generic[Form]):
     """dBTP."""
     report: str
     """What a person should know; empty when all is well."""
+    range: float = 0.0
+    """Loudness range, LU."""
 
 
 def master(
-    mix: Mix,
+    mix: Heard,
     lufs: float,
     peak: float,
     code: Callable[[Iterable[Sound]], Form],
@@ -75,7 +76,7 @@ def master(
 
 def _tried(
     levelled: Levelled,
-    mix: Mix,
+    mix: Heard,
     lufs: float,
     peak: float,
     code: Callable[[Iterable[Sound]], Form],
@@ -89,7 +90,7 @@ def _tried(
         report = too_peaky(heard.integrated, lufs)
     if heard.true_peak > peak:
         report = f"its true peak comes to {heard.true_peak:.1f} dBTP instead of {peak:.1f}; turn it down"
-    return Master(sound, heard.integrated, heard.true_peak, report)
+    return Master(sound, heard.integrated, heard.true_peak, report, heard.range)
 
 
 def _worse(done: Master[Form], lufs: float, peak: float) -> float:

@@ -54,11 +54,34 @@ class PicturesOutlet(Plain):
         return ""
 
 
-AnyOutlet = Annotated[FilmOutlet | PicturesOutlet, Field(discriminator="kind")]
+class SoundOutlet(Plain):
+    """The sound by itself, 24 bits at 48 kHz, and beside it a drawing of its loudness (SVG)."""
+
+    kind: Literal["sound"]
+    """Which form it is."""
+    lufs: Lufs | None = None
+    """How loud the whole film is, LUFS (ITU-R BS.1770); as it is mixed when left out."""
+    peak: Dbtp = -1.0
+    """The true peak that nothing goes over, dBTP."""
+    form: Literal["wav", "flac"] = "wav"
+    """How the mix is stored; both keep every bit."""
+    stems: Annotated[bool, Field(strict=True)] = False
+    """Whether it is a folder in which voices, effects and music lie by themselves too: WAV in 32-bit
+    floating point, as loud as in the mix before its peaks are brought down. They add up to it."""
+
+    @property
+    def ending(self) -> str:
+        """How the name of its file ends; a folder's name has none."""
+        return "" if self.stems else f".{self.form}"
+
+
+AnyOutlet = Annotated[FilmOutlet | PicturesOutlet | SoundOutlet, Field(discriminator="kind")]
 """An outlet of any kind, told apart by its key ``kind``."""
 
 STANDARD: dict[str, AnyOutlet] = {
     "web": FilmOutlet(),
+    "podcast": SoundOutlet(kind="sound", lufs=-16.0),
+    "stems": SoundOutlet(kind="sound", stems=True),
     "stills": PicturesOutlet(kind="pictures"),
 }
 """Outlets that may be asked for by name though the film does not list them."""

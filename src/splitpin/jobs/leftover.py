@@ -10,6 +10,9 @@ from splitpin.film.outlet import STANDARD
 from splitpin.folder.tree import folded
 from splitpin.jobs.names import LONGEST, OURS, file_stem, outlets_of, path_of
 
+ENDINGS = (".mp4", ".mov", ".wav", ".flac")
+"""How the names of films, and of their sound alone, end."""
+
 
 def left_over(made: Path, film: Film) -> list[str]:
     """One line that names what was made under an older title, outlet or scene; nothing is taken away.
@@ -33,7 +36,8 @@ def left_over(made: Path, film: Film) -> list[str]:
 def _is_film(path: Path) -> bool:
     if path.name.startswith(".") or path.name in OURS:
         return False
-    return path.suffix == ".mp4" if path.is_file() else (path / "000001.png").is_file()
+    # Of pictures nobody can say whether somebody else put them there.
+    return path.suffix in ENDINGS if path.is_file() else (path / "000001.png").is_file()
 
 
 def _belongs(name: str, film: Film) -> bool:

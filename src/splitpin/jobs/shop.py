@@ -60,6 +60,8 @@ class MadeOutlet(NamedTuple):
     """What a person should know; empty when all is well."""
     told: str = ""
     """What was chosen or done in making it, where that is worth a word."""
+    range: float | None = None
+    """Loudness range, LU (EBU Tech 3342); None where it was not measured."""
 
 
 class Order(NamedTuple):

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from math import inf
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
 from splitpin.sound.limiter import RELEASE, limited
 from splitpin.sound.loudness import CELL, Meter, gated, measured
-from splitpin.sound.mix import Mix
 from splitpin.sound.source import BLOCK, Sound, amplitude
 
 WITHIN = 0.2
@@ -19,6 +18,13 @@ WITHIN = 0.2
 
 MOST_LIMITED = 20.0
 """Decibels: no peak is brought down further than this, since what is left would not sound like itself. [T]"""
+
+
+class Heard(Protocol):
+    """A sound that can be heard from start to end, as often as need be."""
+
+    def blocks(self, size: int = BLOCK) -> Iterator[Sound]:
+        """Its samples in order, about ``size`` at a time."""
 
 
 class Levelled(NamedTuple):
@@ -39,12 +45,12 @@ class Levelled(NamedTuple):
     report: str = ""
     """Why not, and what to do, for a person."""
 
-    def blocks(self, mix: Mix, size: int = BLOCK) -> Iterator[Sound]:
+    def blocks(self, mix: Heard, size: int = BLOCK) -> Iterator[Sound]:
         """The mix at its level, from start to end."""
         return limited(mix.blocks(size), self.gain, self.ceiling)
 
 
-def level(mix: Mix, target: float, ceiling: float, plain: Meter | None = None) -> Levelled:
+def level(mix: Heard, target: float, ceiling: float, plain: Meter | None = None) -> Levelled:
     """Find the gain at which a mix has its target loudness after limiting.
 
     The mix is heard once, and twice or three times when it has to be limited: what the limiter takes away is
@@ -84,6 +90,26 @@ def level(mix: Mix, target: float, ceiling: float, plain: Meter | None = None) -
     return best if best.reached else best._replace(report=too_peaky(best.loudness, target))
 
 
+def as_mixed(mix: Heard, ceiling: float) -> Levelled:
+    """Leave a mix as loud as it is; only its peaks are brought under the ceiling.
+
+    Parameters
+    ----------
+    mix
+        What is heard.
+    ceiling
+        The true peak that nothing goes over, dBTP.
+    """
+    plain = measured(mix.blocks())
+    if plain.true_peak <= ceiling:
+        return Levelled(0.0, ceiling, plain.integrated, plain.true_peak, plain.range, True)
+    first = _heard(mix, 0.0, ceiling, plain.integrated)
+    if first.true_peak > ceiling:
+        lower = ceiling - 1.5 * (first.true_peak - ceiling)
+        first = _heard(mix, 0.0, lower, plain.integrated)
+    return first._replace(reached=True)
+
+
 def _unlimited(meter: Meter, target: float) -> tuple[float, float]:
     """The gain without a limiter, and the loudness it gives: the gate at -70 LUFS stands still, so that more
     or less of the quiet passages counts when all becomes louder or softer.
@@ -97,7 +123,7 @@ def _unlimited(meter: Meter, target: float) -> tuple[float, float]:
     return gain, gated(cells * amplitude(gain) ** 2)
 
 
-def _heard(mix: Mix, gain: float, ceiling: float, target: float) -> Levelled:
+def _heard(mix: Heard, gain: float, ceiling: float, target: float) -> Levelled:
     meter = measured(limited(mix.blocks(), gain, ceiling))
     loudness = meter.integrated
     reached = abs(loudness - target) <= WITHIN

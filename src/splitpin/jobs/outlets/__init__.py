@@ -9,9 +9,10 @@ from __future__ import annotations
 from pathlib import Path
 from typing import assert_never
 
-from splitpin.film.outlet import AnyOutlet, FilmOutlet, PicturesOutlet
+from splitpin.film.outlet import AnyOutlet, FilmOutlet, PicturesOutlet, SoundOutlet
 from splitpin.jobs.outlets.film import order_film
 from splitpin.jobs.outlets.pictures import order_pictures
+from splitpin.jobs.outlets.sound import order_sound
 from splitpin.jobs.shop import Order, Shop
 from splitpin.jobs.sounding import Sounding
 
@@ -37,5 +38,7 @@ def order(shop: Shop, name: str, outlet: AnyOutlet, sound: Sounding, path: Path)
             return order_film(shop, name, outlet, sound, path)
         case PicturesOutlet():
             return order_pictures(shop, name, outlet, sound, path)
+        case SoundOutlet():
+            return order_sound(shop, name, outlet, sound, path)
         case _:
             assert_never(outlet)

@@ -75,6 +75,7 @@ def _master(shop: Shop, outlet: FilmOutlet, sound: Sounding, key: str) -> None:
         {
             "loudness": done.loudness,
             "true_peak": done.true_peak,
+            "range": done.range,
             "report": "" if sound.empty else done.report,
         },
     )
@@ -105,7 +106,10 @@ def _finish(
                 shop.store.drop(key)
         raise
     beside = _beside(shop, outlet, path)
-    return MadeOutlet(name, (path, *beside), note["loudness"], note["true_peak"], note["report"])
+    files = (path, *beside)
+    return MadeOutlet(
+        name, files, note["loudness"], note["true_peak"], note["report"], range=note.get("range")
+    )
 
 
 def _beside(shop: Shop, outlet: FilmOutlet, path: Path) -> list[Path]:
