@@ -12,14 +12,14 @@ from splitpin.measure.plain import Name, Plain
 Lufs = Annotated[float, Field(strict=True, ge=-70, le=-5)]
 Dbtp = Annotated[float, Field(strict=True, ge=-20, le=0)]
 
+CaptionPlace = Literal["beside", "inside", "burnt"]
+
 
 class FilmOutlet(Plain):
     """An MP4 with sound, to be shown on screens of every kind."""
 
     kind: Literal["film"] = "film"
     """Which form it is."""
-CaptionPlace = Literal["beside", "inside", "burnt"]
-
     lufs: Lufs = -14.0
     """How loud the whole film is, LUFS (ITU-R BS.1770)."""
     peak: Dbtp = -1.0
@@ -28,15 +28,15 @@ CaptionPlace = Literal["beside", "inside", "burnt"]
     """The constant rate factor of H.264: smaller is finer and larger; 18 looks like the original."""
     effort: Literal["draft", "fine"] = "fine"
     """``draft`` is quick and larger; ``fine`` takes its time."""
+    captions: list[CaptionPlace] = ["beside", "inside"]
+    """Where what is spoken can be read: ``beside`` it as WebVTT and SubRip, ``inside`` as a track that
+    players can show, ``burnt`` into the picture; ``[]`` for nowhere."""
 
     @property
     def ending(self) -> str:
         """How the name of its file ends."""
         return ".mp4"
 
-    captions: list[CaptionPlace] = ["beside", "inside"]
-    """Where what is spoken can be read: ``beside`` it as WebVTT and SubRip, ``inside`` as a track that
-    players can show, ``burnt`` into the picture; ``[]`` for nowhere."""
 
 class PicturesOutlet(Plain):
     """Numbered PNG files, one a frame, and the mix as WAV."""
