@@ -228,6 +228,42 @@ def test_the_pin_is_the_middle_of_the_cut() -> None:
     assert arm.radius == pytest.approx(23, abs=1)
 
 
+def bust() -> Rgba:
+    """A head on a neck 20 wide, from row 60 to 100, over shoulders that spread to either side from there."""
+    corners = [(65, 10), (115, 10), (115, 60), (100, 60), (100, 100), (150, 118), (150, 170), (30, 170),
+               (30, 118), (80, 100), (80, 60), (65, 60)]  # fmt: skip
+    return textured(np.rint(coverage([np.array(corners, float)], 180, 180) * 255).astype(np.uint8))
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.floats(104, 107), st.floats(-2, 2))
+def test_a_line_across_the_top_of_the_shoulders_moves_to_the_neck(row: float, slant: float) -> None:
+    rgba = bust()
+    found = split(rgba, [[(45, row - slant), (135, row + slant)]], ["body", "head"])
+    head = next(p for p in found.parts if p.name == "head")
+    assert head.pin is not None
+    assert abs(head.pin[0] - 90) < 2
+    assert 96 < head.pin[1] < row - 1
+    # The neck is 20 wide, so its round is 10 and a pixel; a line as drawn would be 30 wide and more.
+    assert head.radius < 14
+    for angle in (-40, 40):
+        turned = drawn(found, head=angle)
+        body = alone(rgba)[125:]
+        assert (np.abs(turned[125:].astype(int) - body) <= 2).all(), "the head carried off some of the body"
+
+
+@pytest.mark.parametrize("drop", [[], ["jaw"]])
+def test_a_line_stays_where_it_is_drawn_on_a_limb_that_tapers_and_for_a_jaw(drop: list[str]) -> None:
+    corners = np.array([(10, 10), (160, 30), (160, 70), (10, 90)], float)
+    taper = textured(np.rint(coverage([corners], 170, 100) * 255).astype(np.uint8))
+    whole = bust() if drop else taper
+    line = [(45.0, 105.0), (135.0, 105.0)] if drop else [(60.0, 0.0), (60.0, 100.0)]
+    found = split(whole, [line], ["rest", "jaw"], drop=drop)
+    pin = found.parts[1].pin
+    assert pin is not None
+    assert pin[1 if drop else 0] == line[0][1 if drop else 0]
+
+
 def test_a_chain_of_joints_hangs_each_on_the_one_before() -> None:
     lines: Lines = [[(70, 10), (70, 90)], [(120, 10), (120, 90)]]
     found = split(limb(10.0), lines, ["upper", "lower", "hand"])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import NamedTuple
 
 import cv2
@@ -20,6 +20,9 @@ STEP = 0.25
 """Pixels between the places at which a line is looked at."""
 NICK = 2.0
 """Gaps and touches shorter than this along a line, in pixels, do not count."""
+NARROWER, NEAR, ALMOST = 0.6, 0.6, 1.1
+"""A line lies on a flare when the piece is narrower than this share of it, no farther off than this share of
+half of it; it moves to where the piece is no more than this many times as wide as it is at the narrowest."""
 MOST_POINTS = 500
 MOST_LINES = 40
 
@@ -48,7 +51,11 @@ class Division(NamedTuple):
     """Each after the one that its near piece hangs by."""
 
 
-def divide(alpha: NDArray[np.uint8], lines: Sequence[Sequence[tuple[float, float]]]) -> Division:
+def divide(
+    alpha: NDArray[np.uint8],
+    lines: Sequence[Sequence[tuple[float, float]]],
+    still: Collection[int] = (),
+) -> Division:
     """Part a cut-out along lines; the largest part is the root.
 
     Parameters
@@ -57,6 +64,9 @@ def divide(alpha: NDArray[np.uint8], lines: Sequence[Sequence[tuple[float, float
         uint8 (height, width); what is half covered and more hangs together.
     lines
         Each two or more points ``(x, y)``, pixels: from outside the piece, across it once, to outside.
+        One across a flare, such as the top of the shoulders, moves a little, to where the limb is a limb.
+    still
+        Lines, from 0, that do not move.
 
     Raises
     ------
@@ -69,7 +79,7 @@ def divide(alpha: NDArray[np.uint8], lines: Sequence[Sequence[tuple[float, float
         raise CutError("split", "nothing that is not transparent", "a cut-out", "name one with a piece in it")
     if not 1 <= len(lines) <= MOST_LINES:
         raise CutError("split", f"{len(lines)} lines", f"1 to {MOST_LINES}", "draw a line over each joint")
-    cuts = [_cut(core, points, k) for k, points in enumerate(lines)]
+    cuts = [_cut(core, points, k, k not in still) for k, points in enumerate(lines)]
     walls = [_wall(cut, core.shape) for cut in cuts]
     for j, wall in enumerate(walls):
         wide = cv2.dilate(wall.astype(np.uint8), np.ones((3, 3), np.uint8)) > 0
@@ -110,7 +120,7 @@ def divide(alpha: NDArray[np.uint8], lines: Sequence[Sequence[tuple[float, float
     return Division(labels, tuple(joints))
 
 
-def _cut(core: Mask, points: Sequence[tuple[float, float]], k: int) -> Real:
+def _cut(core: Mask, points: Sequence[tuple[float, float]], k: int, moves: bool) -> Real:
     """The part of a line that lies on the piece: places along it."""
     where = f"line {k + 1}"
     height, width = core.shape
@@ -133,9 +143,7 @@ def _cut(core: Mask, points: Sequence[tuple[float, float]], k: int) -> Real:
     at = np.concatenate([[0.0], np.cumsum(steps)])
     along = np.linspace(0, at[-1], max(2, int(at[-1] / STEP) + 1))
     places = np.stack([np.interp(along, at, corners[:, i]) for i in (0, 1)], axis=1)
-    cells = np.floor(places).astype(np.int64)
-    inside = np.asarray(((cells >= 0) & (cells < size)).all(axis=1), np.bool_)
-    inside[inside] = core[cells[inside, 1], cells[inside, 0]]
+    inside = _within(core, places)
     runs = _runs(inside, NICK / STEP)
     if not runs:
         raise CutError(where, "a line that misses the piece", "one across it", "draw it over the piece")
@@ -155,7 +163,42 @@ def _cut(core: Mask, points: Sequence[tuple[float, float]], k: int) -> Real:
             "end it as soon as it has left the piece, and draw another line for another joint",
         )
     first, last = runs[0]
-    return places[first:last]
+    return _off_the_flare(core, places, first, last) if moves else places[first:last]
+
+
+def _within(core: Mask, places: Real) -> Mask:
+    cells = np.floor(places).astype(np.int64)
+    inside = np.asarray(((cells >= 0) & (cells < core.shape[::-1])).all(axis=1), np.bool_)
+    inside[inside] = core[cells[inside, 1], cells[inside, 0]]
+    return inside
+
+
+def _off_the_flare(core: Mask, places: Real, first: int, last: int) -> Real:
+    """The cut, moved across itself as little as brings it off a flare.
+
+    Turned on so long a line a head would carry off the top of the shoulders.
+    """
+    cut = places[first:last]
+    chord = cut[-1] - cut[0]
+    long = float(np.hypot(*chord))
+    if long < 4 * NICK:
+        return cut
+    across = np.array([-chord[1], chord[0]]) / long
+    middle = (first + last) // 2
+    found = {0: (first, last)}
+    reach = int(NEAR * long / 2)
+    for by in (n * sign for sign in (1, -1) for n in range(1, reach + 1)):
+        runs = _runs(_within(core, places + by * across), NICK / STEP)
+        # Only what the pin would lie on, and what ends before the line does.
+        there = [(a, b) for a, b in runs if a <= middle < b and a > 0 and b < len(places)]
+        if there:
+            found[by] = there[0]
+    narrowest = min(b - a for a, b in found.values())
+    if narrowest >= NARROWER * (last - first):
+        return cut
+    by = min((n for n, (a, b) in found.items() if b - a <= ALMOST * narrowest), key=lambda n: (abs(n), n))
+    first, last = found[by]
+    return places[first:last] + by * across
 
 
 def _runs(inside: Mask, nick: float) -> list[tuple[int, int]]:

@@ -86,7 +86,8 @@ def split(
     """
     _check_names(names, len(lines), under, drop)
     under = {*under, *drop}
-    division = divide(rgba[..., 3], lines)
+    # A mouth is where it is drawn; a joint may move to where the limb begins.
+    division = divide(rgba[..., 3], lines, [k for k in range(len(lines)) if names[k + 1] in drop])
     alphas = [
         np.where(division.labels == k + 1, rgba[..., 3], 0).astype(np.float64) for k in range(len(names))
     ]
