@@ -21,7 +21,7 @@ def test_the_result_is_said_in_one_object_for_other_programs(tiny: Path) -> None
     done = CliRunner().invoke(build(), ["make", str(tiny), "--json"])
     assert done.exit_code == 0, done.output
     said = json.loads(done.stdout)
-    assert said["files"] == [str(tiny / "made" / "tiny.mp4")]
+    assert said["files"] == [str(tiny / "made" / f"tiny.{ending}") for ending in ("mp4", "vtt", "srt")]
     assert (said["frames"], said["seconds"]) == (18, 0.75)
     assert said["loudness"] == pytest.approx(-14.0, abs=0.2)
     assert said["segments"] == {"made": 2, "reused": 0}

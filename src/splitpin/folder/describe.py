@@ -23,6 +23,7 @@ PATTERNS = {
     r"^[^\W_][\w-]*(\.[^\W_][\w-]*){2}$": "`member.piece.pin`",
     r"^#[0-9a-fA-F]{6}$": 'a colour such as `"#f2ead8"`',
     r"^[0-9a-f]{64}$": "64 hexadecimal digits",
+    r"^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$": "a language such as `en` or `pt-BR`, or `und`",
 }
 """What each pattern of text means to a person."""
 
