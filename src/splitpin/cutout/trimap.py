@@ -27,6 +27,8 @@ BLURS = (0.8, 2.0, 5.0)
 """The pixels are looked at through these Gaussians: hairs through a narrow one, fur through a wide one."""
 REST = 1.6
 """How many of its widths a Gaussian spreads a sharp edge."""
+FAR = 1e-3
+"""What a colour counts that is up to four times as far away: far from a side there must be an answer too."""
 COARSE = 4
 """From one place where they are collected to the next, pixels."""
 SURE = 0.15
@@ -143,7 +145,7 @@ def _nearby(colour: Floats, side: Mask, around: int) -> NDArray[np.float64]:
     # Far from the side a wider neighbourhood is asked, with little weight, so that there is always an answer.
     whole = moments.sum((0, 1), dtype=np.float64) / (2 * most + 1) ** 2
     near, far = (max(1, min(reach // COARSE, most)) for reach in (around, 4 * around))
-    return np.asarray(_summed(_table(moments), near, far, 1e-3, 1e-6 * whole), np.float64)
+    return np.asarray(_summed(_table(moments), near, far, FAR, 1e-6 * whole), np.float64)
 
 
 @kernel
