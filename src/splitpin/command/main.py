@@ -26,6 +26,7 @@ from splitpin.command.make import make
 from splitpin.command.mend import mend
 from splitpin.command.new import new
 from splitpin.command.outline import outline
+from splitpin.command.record import record
 from splitpin.command.reference import reference
 from splitpin.command.sheet import sheet
 from splitpin.command.speak import DONE, FAILED, INTERRUPTED, WRONG, UnsaidError, err, say_mistake
@@ -43,6 +44,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     outline,
     effect,
     beats,
+    record,
     check,
     make,
     sheet,
