@@ -331,5 +331,5 @@ def test_a_standard_outlet_need_not_stand_in_the_film(tiny: Path) -> None:
     made = make(tiny, outlets=["stills"], workers=1)
     assert [outlet.name for outlet in made.outlets] == ["stills"]
     assert (tiny / "made" / "tiny-stills" / "000001.png").is_file()
-    with pytest.raises(RefusedError, match="web, stills"):
+    with pytest.raises(RefusedError, match=r"web, .*stills"):
         make(tiny, outlets=["stils"])

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from opentimelineio.opentime import RationalTime
 
-from splitpin.measure.timecode import frame_of, frames_in_label, label_of
+from splitpin.measure.timecode import before, frame_of, frames_in_label, label_of
 
 NTSC = Fraction(30000, 1001)
 FAST = Fraction(60000, 1001)
@@ -43,6 +43,16 @@ def test_labels_begin_again_after_a_day() -> None:
     """The count of frames in a day, 2,589,408, from SMPTE ST 12-1 (from memory)."""
     assert label_of(2589408, NTSC, drop=True) == "00:00:00;00"
     assert label_of(86400 * 24, Fraction(24)) == "00:00:00:00"
+
+
+@given(st.integers(0, 2589407), st.integers(0, 3_000_000))
+def test_so_many_frames_before_a_label_it_is_so_many_frames_on_again(frame: int, back: int) -> None:
+    for label, rate, day in (
+        (label_of(frame, NTSC, drop=True), NTSC, 2589408),
+        (label_of(frame % 2073600, Fraction(24)), Fraction(24), 2073600),
+    ):
+        earlier = before(label, back, rate)
+        assert (frame_of(earlier, rate) + back - frame_of(label, rate)) % day == 0
 
 
 @pytest.mark.parametrize(("frame", "label"), [(3600, "00:01:00;04"), (35964, "00:10:00;00")])

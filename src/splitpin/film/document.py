@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from splitpin.film.caption_rules import CaptionRules
-from splitpin.film.outlet import FilmOutlet, Outlets
+from splitpin.film.outlet import FilmOutlet, Outlets, RateName
 from splitpin.frames.look import PaperLook
 from splitpin.measure.plain import Count, Name, Plain, Positive, Text
 from splitpin.measure.rate import parse_rate
@@ -37,7 +37,7 @@ class Film(Plain):
     """The version of this kind of document."""
     title: Annotated[str, Field(strict=True, min_length=1, max_length=200)]
     """The film's title; the made file is named after it."""
-    rate: Literal["12", "24000/1001", "24", "25", "30000/1001", "30"] = "24"
+    rate: RateName = "24"
     """Frames a second, exactly."""
     picture: tuple[Side, Side] = (1920, 1080)
     """Width and height of the picture in pixels, even."""

@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
 from splitpin.measure.plain import Name, Plain
+from splitpin.measure.rate import parse_rate
+from splitpin.measure.timecode import LABEL
+
+RateName = Literal["12", "24000/1001", "24", "25", "30000/1001", "30"]
+"""Frames a second, exactly."""
 
 Lufs = Annotated[float, Field(strict=True, ge=-70, le=-5)]
 Dbtp = Annotated[float, Field(strict=True, ge=-20, le=0)]
@@ -36,6 +42,38 @@ class FilmOutlet(Plain):
     def ending(self) -> str:
         """How the name of its file ends."""
         return ".mp4"
+
+
+class MasterOutlet(Plain):
+    """A MOV from which cinemas and broadcasters make what they need: ProRes 422 HQ, 10 bits, every frame by
+    itself; sound as it is, 24 bits at 48 kHz; and a time code track.
+    """
+
+    kind: Literal["master"]
+    """Which form it is."""
+    rate: RateName | None = None
+    """Frames a second at which it is shown, the film's own when left out. Every frame is shown once, so that
+    a film at 24 runs 4.2 % faster at ``25``, and its sound with it."""
+    pitch: Literal["raised", "kept"] = "raised"
+    """What becomes of the sound where ``rate`` is another than the film's: ``raised`` plays it faster, so
+    that all is higher (lower when it is slower); ``kept`` shortens it in small steps, so that voices stay as
+    they are."""
+    lufs: Lufs | None = None
+    """How loud the whole film is, LUFS (ITU-R BS.1770); as it is mixed when left out."""
+    peak: Dbtp = -1.0
+    """The true peak that nothing goes over, dBTP."""
+    timecode: Annotated[str, Field(strict=True, pattern=f"^{LABEL.pattern}$")] = "01:00:00:00"
+    """The time code of the film's first frame; with ``;`` before the frames it runs on in drop-frame labels,
+    which only ``30000/1001`` has."""
+
+    @property
+    def ending(self) -> str:
+        """How the name of its file ends."""
+        return ".mov"
+
+    def shown_at(self, rate: Fraction) -> Fraction:
+        """Frames a second at which a film of a rate is shown."""
+        return rate if self.rate is None else parse_rate(self.rate)
 
 
 class PicturesOutlet(Plain):
@@ -75,11 +113,13 @@ class SoundOutlet(Plain):
         return "" if self.stems else f".{self.form}"
 
 
-AnyOutlet = Annotated[FilmOutlet | PicturesOutlet | SoundOutlet, Field(discriminator="kind")]
+AnyOutlet = Annotated[FilmOutlet | MasterOutlet | PicturesOutlet | SoundOutlet, Field(discriminator="kind")]
 """An outlet of any kind, told apart by its key ``kind``."""
 
 STANDARD: dict[str, AnyOutlet] = {
     "web": FilmOutlet(),
+    "festival": MasterOutlet(kind="master"),
+    "broadcast": MasterOutlet(kind="master", rate="25", lufs=-23.0),
     "podcast": SoundOutlet(kind="sound", lufs=-16.0),
     "stems": SoundOutlet(kind="sound", stems=True),
     "stills": PicturesOutlet(kind="pictures"),

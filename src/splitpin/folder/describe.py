@@ -12,6 +12,7 @@ from typing import Any, cast
 from pydantic import BaseModel
 
 from splitpin.measure.plain import NAME_PATTERN
+from splitpin.measure.timecode import LABEL
 
 Schema = Mapping[str, Any]
 FAR = 1e6
@@ -24,6 +25,7 @@ PATTERNS = {
     r"^#[0-9a-fA-F]{6}$": 'a colour such as `"#f2ead8"`',
     r"^[0-9a-f]{64}$": "64 hexadecimal digits",
     r"^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$": "a language such as `en` or `pt-BR`, or `und`",
+    f"^{LABEL.pattern}$": "a time code, `HH:MM:SS:FF` or, in drop-frame labels, `HH:MM:SS;FF`",
 }
 """What each pattern of text means to a person."""
 

@@ -9,6 +9,7 @@ from splitpin.folder.gather import in_order
 from splitpin.folder.load import FilmFolder, load, nothing_read
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.sheets import Sheets, expose_all
+from splitpin.jobs.misfits import misfits
 from splitpin.jobs.names import clashes
 
 
@@ -37,7 +38,7 @@ def check(root: Path) -> Checked:
     sheets = expose_all(folder)
     whole = not folder.mistakes and not sheets.mistakes
     mistakes, warnings = _listen(folder, sheets, whole=whole)
-    mistakes += clashes(folder.film)
+    mistakes += clashes(folder.film) + misfits(folder.film, folder.film.outlets)
     if whole:
         more, further = _look(folder, sheets)
         mistakes += more

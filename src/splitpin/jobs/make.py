@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence, Sized
+from math import inf
 from pathlib import Path
 from typing import NamedTuple
 
@@ -11,6 +12,7 @@ from splitpin.device.lock import alone_in
 from splitpin.film.outlet import STANDARD, AnyOutlet
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.jobs.leftover import left_over
+from splitpin.jobs.misfits import misfits
 from splitpin.jobs.names import clashes, outlets_of, path_of
 from splitpin.jobs.outlets import order as ordered
 from splitpin.jobs.ready import Ready, RefusedError, ready
@@ -38,13 +40,13 @@ class Made(NamedTuple):
 
     @property
     def loudness(self) -> float:
-        """Integrated loudness of the first outlet, LUFS; minus infinity for silence."""
-        return self.outlets[0].loudness
+        """Integrated loudness of the first outlet with sound, LUFS; minus infinity for silence."""
+        return next((o.loudness for o in self.outlets if o.loudness is not None), -inf)
 
     @property
     def true_peak(self) -> float:
-        """True peak of the first outlet, dBTP."""
-        return self.outlets[0].true_peak
+        """True peak of the first outlet with sound, dBTP."""
+        return next((o.true_peak for o in self.outlets if o.true_peak is not None), -inf)
 
 
 def make(
@@ -187,12 +189,12 @@ def _chosen(prepared: Ready, names: Sequence[str] | None) -> dict[str, AnyOutlet
         if name not in there
     ]
     wrong += clashes(film, prepared.scenes if prepared.alone else None)
+    # The film's own come first: the first of all is the one whose loudness is told.
+    chosen = {n: outlet for n, outlet in {**own, **there}.items() if n in (own if names is None else names)}
+    wrong += misfits(film, chosen)
     if wrong:
         raise RefusedError(wrong)
-    if names is None:
-        return own
-    # The film's own come first: the first of all is the one whose loudness is told.
-    return {name: outlet for name, outlet in {**own, **there}.items() if name in names}
+    return chosen
 
 
 def _order(shop: Shop, name: str, outlet: AnyOutlet, sound: Sounding) -> Order:

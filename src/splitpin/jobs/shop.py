@@ -53,7 +53,7 @@ class MadeOutlet(NamedTuple):
     files: tuple[Path, ...]
     """The film; or the folder of pictures and the mix in it."""
     loudness: float | None
-    """Integrated loudness of what was made, LUFS: minus infinity for silence, None where sound has no place."""
+    """Integrated loudness of what was made, LUFS; minus infinity for silence, None without any track."""
     true_peak: float | None
     """dBTP."""
     report: str

@@ -91,6 +91,20 @@ def frame_of(label: str, rate: Fraction) -> int:
     return frame - drop * (whole_minutes - whole_minutes // 10)
 
 
+def before(label: str, frames: int, rate: Fraction) -> str:
+    """The label of the frame so many frames before another; before midnight comes the end of the day.
+
+    Examples
+    --------
+    >>> before("01:00:00:00", 240, Fraction(24))
+    '00:59:50:00'
+    """
+    drop = ";" in label
+    # Each ten minutes leave out nine times as many labels as a minute does.
+    day = 24 * 3600 * frames_in_label(rate) - (24 * 6 * 9 * _dropped(rate) if drop else 0)
+    return label_of((frame_of(label, rate) - frames) % day, rate, drop=drop)
+
+
 def frames_in_label(rate: Fraction) -> int:
     """How many frame labels a second has: 24 at 24000/1001.
 

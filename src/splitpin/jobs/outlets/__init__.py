@@ -9,8 +9,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import assert_never
 
-from splitpin.film.outlet import AnyOutlet, FilmOutlet, PicturesOutlet, SoundOutlet
+from splitpin.film.outlet import AnyOutlet, FilmOutlet, MasterOutlet, PicturesOutlet, SoundOutlet
 from splitpin.jobs.outlets.film import order_film
+from splitpin.jobs.outlets.master import order_master
 from splitpin.jobs.outlets.pictures import order_pictures
 from splitpin.jobs.outlets.sound import order_sound
 from splitpin.jobs.shop import Order, Shop
@@ -36,6 +37,8 @@ def order(shop: Shop, name: str, outlet: AnyOutlet, sound: Sounding, path: Path)
     match outlet:
         case FilmOutlet():
             return order_film(shop, name, outlet, sound, path)
+        case MasterOutlet():
+            return order_master(shop, name, outlet, sound, path)
         case PicturesOutlet():
             return order_pictures(shop, name, outlet, sound, path)
         case SoundOutlet():

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
 from splitpin.device.beside import folder_beside
 from splitpin.device.pictures import encode_png
-from splitpin.device.soundfile_writer import write_wav
 from splitpin.film.outlet import PicturesOutlet
 from splitpin.film.segments import Segment
-from splitpin.jobs.outlets.film import gone
-from splitpin.jobs.shop import MadeOutlet, Order, Shop
+from splitpin.jobs.outlets.mix import keep_mix, kept_mix
+from splitpin.jobs.shop import MadeOutlet, Order, Shop, gone
 from splitpin.jobs.sounding import Sounding
-from splitpin.sound.level import level
 
 CODING = "png 1"
 MIX = "mix.wav"
@@ -23,16 +22,16 @@ MIX = "mix.wav"
 def order_pictures(shop: Shop, name: str, outlet: PicturesOutlet, sound: Sounding, path: Path) -> Order:
     """Plan a sequence of pictures: what of it is kept, and what must be made."""
     segments = [(shop.key(segment, CODING), segment) for segment in shop.ready.segments]
-    tasks = [
+    tasks: list[Callable[[], None]] = [
         partial(_draw, shop, key, segment)
         for key, segment in segments
         if shop.wanted(key, segment, shop.store.pictures(key).is_dir())
     ]
-    sound_key = sound.key(f"wav {outlet.lufs} {outlet.peak}")
-    if not shop.store.wave(sound_key).is_file() or shop.store.note(sound_key) is None:
-        tasks.insert(0, partial(_mix, shop, outlet, sound, sound_key))
-    finish = partial(_finish, shop, name, segments, sound_key, path)
-    return Order(shop.uses(name, segments, sound_key), tuple(tasks), finish)
+    mix = keep_mix(shop, sound, outlet.lufs, outlet.peak)
+    if mix.task is not None:
+        tasks.insert(0, mix.task)
+    finish = partial(_finish, shop, name, segments, mix.key, path)
+    return Order(shop.uses(name, segments, mix.key), tuple(tasks), finish)
 
 
 def _draw(shop: Shop, key: str, segment: Segment) -> None:
@@ -47,25 +46,10 @@ def _draw(shop: Shop, key: str, segment: Segment) -> None:
             before = file
 
 
-def _mix(shop: Shop, outlet: PicturesOutlet, sound: Sounding, key: str) -> None:
-    levelled = level(sound.mix, outlet.lufs, outlet.peak)
-    write_wav(shop.store.wave(key), levelled.blocks(sound.mix))
-    shop.store.keep_note(
-        key,
-        {
-            "loudness": levelled.loudness,
-            "true_peak": levelled.true_peak,
-            "report": "" if sound.empty else levelled.report,
-        },
-    )
-
-
 def _finish(
     shop: Shop, name: str, segments: list[tuple[str, Segment]], sound_key: str, path: Path
 ) -> MadeOutlet:
-    note, wave = shop.store.note(sound_key), shop.store.wave(sound_key)
-    if note is None or not wave.is_file():
-        raise gone(sound_key)
+    wave, note = kept_mix(shop, sound_key)
     with folder_beside(path) as folder:
         number = 0
         for key, segment in segments:

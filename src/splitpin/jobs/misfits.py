@@ -1,0 +1,47 @@
+"""Outlets that a film cannot be given, known before anything is made."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from splitpin.film.conform import ConformError, conform
+from splitpin.film.document import Film
+from splitpin.film.outlet import AnyOutlet, MasterOutlet
+from splitpin.folder.mistake import Mistake
+from splitpin.measure.timecode import frame_of
+
+
+def misfits(film: Film, outlets: Mapping[str, AnyOutlet]) -> list[Mistake]:
+    """What is wrong with outlets in view of the film.
+
+    Parameters
+    ----------
+    film
+        The film.
+    outlets
+        Its own, or standard ones, by name.
+    """
+    return [
+        mistake
+        for name, outlet in outlets.items()
+        if isinstance(outlet, MasterOutlet)
+        for mistake in _of_master(film, name, outlet)
+    ]
+
+
+def _of_master(film: Film, name: str, outlet: MasterOutlet) -> list[Mistake]:
+    shown = outlet.shown_at(film.exact_rate)
+    try:
+        conform(film.exact_rate, shown)
+    except ConformError as problem:
+        return [_mistake(name, problem.found, problem.expected, problem.remedy)]
+    try:
+        frame_of(outlet.timecode, shown)
+    except ValueError as problem:
+        found, _, expected = str(problem).partition("; expected ")
+        return [_mistake(name, found, expected, "write `timecode` so, or leave it out")]
+    return []
+
+
+def _mistake(name: str, found: str, expected: str, remedy: str) -> Mistake:
+    return Mistake("film.toml", None, f"outlet {name}: {found}", expected, remedy)
