@@ -26,6 +26,7 @@ from splitpin.command.make import make
 from splitpin.command.mend import mend
 from splitpin.command.new import new
 from splitpin.command.outline import outline
+from splitpin.command.read import read
 from splitpin.command.record import record
 from splitpin.command.reference import reference
 from splitpin.command.sheet import sheet
@@ -45,6 +46,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     effect,
     beats,
     record,
+    read,
     check,
     make,
     sheet,

@@ -18,6 +18,7 @@ RateName = Literal["12", "24000/1001", "24", "25", "30000/1001", "30"]
 Lufs = Annotated[float, Field(strict=True, ge=-70, le=-5)]
 Dbtp = Annotated[float, Field(strict=True, ge=-20, le=0)]
 
+TimecodeLabel = Annotated[str, Field(strict=True, pattern=f"^{LABEL.pattern}$")]
 CaptionPlace = Literal["beside", "inside", "burnt"]
 
 
@@ -62,7 +63,7 @@ class MasterOutlet(Plain):
     """How loud the whole film is, LUFS (ITU-R BS.1770); as it is mixed when left out."""
     peak: Dbtp = -1.0
     """The true peak that nothing goes over, dBTP."""
-    timecode: Annotated[str, Field(strict=True, pattern=f"^{LABEL.pattern}$")] = "01:00:00:00"
+    timecode: TimecodeLabel = "01:00:00:00"
     """The time code of the film's first frame; with ``;`` before the frames it runs on in drop-frame labels,
     which only ``30000/1001`` has."""
 
@@ -113,7 +114,25 @@ class SoundOutlet(Plain):
         return "" if self.stems else f".{self.form}"
 
 
-AnyOutlet = Annotated[FilmOutlet | MasterOutlet | PicturesOutlet | SoundOutlet, Field(discriminator="kind")]
+class TimelineOutlet(Plain):
+    """The film for editing programs: scenes, panels and sounds in their places as OpenTimelineIO; and as a
+    CMX 3600 edit decision list without the sounds.
+    """
+
+    kind: Literal["timeline"]
+    """Which form it is."""
+    timecode: TimecodeLabel = "01:00:00:00"
+    """The time code of the film's first frame."""
+
+    @property
+    def ending(self) -> str:
+        """How the name of its first file ends."""
+        return ".otio"
+
+
+AnyOutlet = Annotated[
+    FilmOutlet | MasterOutlet | PicturesOutlet | SoundOutlet | TimelineOutlet, Field(discriminator="kind")
+]
 """An outlet of any kind, told apart by its key ``kind``."""
 
 STANDARD: dict[str, AnyOutlet] = {
@@ -123,6 +142,7 @@ STANDARD: dict[str, AnyOutlet] = {
     "podcast": SoundOutlet(kind="sound", lufs=-16.0),
     "stems": SoundOutlet(kind="sound", stems=True),
     "stills": PicturesOutlet(kind="pictures"),
+    "timeline": TimelineOutlet(kind="timeline"),
 }
 """Outlets that may be asked for by name though the film does not list them."""
 

@@ -12,7 +12,7 @@ from splitpin.folder.sounds import measure_sound
 from splitpin.measure.fault import Fault
 from splitpin.scene.scene import Scene
 from splitpin.sheet.timing import time_panels
-from splitpin.sound.document import SoundDocument
+from splitpin.voice.document import VoiceDocument
 
 TELL = Fraction(1, 4)
 """Beats: a panel that moves farther than this is told of."""
@@ -49,7 +49,7 @@ def keep_time(folder: FilmFolder, scene: Scene, start: int | None) -> tuple[Scen
     return snapped.scene, [_far(moved, rate) for moved in snapped.moved if moved.beats > TELL]
 
 
-def document_of(folder: FilmFolder, sound: str) -> SoundDocument | None:
+def document_of(folder: FilmFolder, sound: str) -> VoiceDocument | None:
     """What is known of a sound as cues name it."""
     return folder.sounds.get(sound) or folder.sounds.get(PurePosixPath(sound).stem)
 

@@ -11,7 +11,7 @@ from splitpin.film.document import Film
 from splitpin.measure.plain import Plain
 from splitpin.picture.document import PictureDocument
 from splitpin.scene.scene import Scene
-from splitpin.sound.document import SoundDocument
+from splitpin.voice.document import VoiceDocument
 
 
 class Kind(NamedTuple):
@@ -30,7 +30,7 @@ SCENE = Kind("scene", "scenes", Scene, 1)
 CHARACTER = Kind("character", "characters", Character, 1)
 CUTOUT = Kind("cutout", "cutouts", CutoutDocument, 1)
 PICTURE = Kind("picture", "pictures", PictureDocument, 1)
-SOUND = Kind("sound", "sounds", SoundDocument, 1)
+SOUND = Kind("sound", "sounds", VoiceDocument, 1)
 KINDS = (FILM, SCENE, CHARACTER, CUTOUT, PICTURE, SOUND)
 """Every kind, in the order of the reference."""
 

@@ -30,7 +30,7 @@ from splitpin.folder.takes import Take
 from splitpin.picture.document import PictureDocument
 from splitpin.scene.scene import Scene
 from splitpin.sheet.stack import BACKGROUND
-from splitpin.sound.document import SoundDocument
+from splitpin.voice.document import VoiceDocument
 
 
 class FilmFolder(NamedTuple):
@@ -48,7 +48,7 @@ class FilmFolder(NamedTuple):
     cutouts: Mapping[str, Cutout]
     pictures: Mapping[str, PictureDocument]
     """What is known of found pictures, by the picture's name without its ending."""
-    sounds: Mapping[str, SoundDocument]
+    sounds: Mapping[str, VoiceDocument]
     """What is known of sounds, by the name of the document without ``.toml``."""
     takes: Mapping[str, tuple[Take, ...]]
     """The good takes of each scene, by frame and number."""
@@ -119,7 +119,7 @@ def load(root: Path) -> FilmFolder:
     characters = cast(dict[str, Character], gathering.documents_of(kinds.CHARACTER))
     cutouts = cast(dict[str, CutoutDocument], gathering.documents_of(kinds.CUTOUT))
     pictures = cast(dict[str, PictureDocument], gathering.documents_of(kinds.PICTURE))
-    sounds = cast(dict[str, SoundDocument], gathering.documents_of(kinds.SOUND))
+    sounds = cast(dict[str, VoiceDocument], gathering.documents_of(kinds.SOUND))
 
     if film is not None:
         check_film(gathering, film)

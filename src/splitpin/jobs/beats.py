@@ -6,8 +6,8 @@ from pathlib import Path
 
 from splitpin.device.soundfile_reader import read_blocks
 from splitpin.folder.edit import DELETED, Edit, apply
-from splitpin.folder.kinds import FILM_FILE, SOUND
 from splitpin.folder.mistake import FolderError
+from splitpin.jobs.sound_papers import film_of, papers_of
 from splitpin.sound.beats import FASTEST, SLOWEST, Beats, find_beats
 
 FINER = 4
@@ -60,15 +60,15 @@ def note_beats(file: Path, found: Beats) -> str:
     FolderError
         When the sound lies in no film, or its document cannot be written.
     """
-    root = file.resolve().parents[1]
-    if file.resolve().parent.name != SOUND.place or not (root / FILM_FILE).is_file():
+    root = film_of(file)
+    if root is None:
         raise FolderError(
             str(file),
             "a sound outside of a film",
             "one in sounds/ of a film folder",
             "bring it in, or leave --write out",
         )
-    document = f"{SOUND.place}/{_document(file)}"
+    document = papers_of(file)
     says: dict[str, object] = {"beats": list(found.beats)}
     if found.even:
         says = {"tempo": round(found.tempo, FINER), "first_beat": round(found.first, FINER)}
@@ -86,8 +86,3 @@ def _put(root: Path, document: str, key: str, value: object) -> None:
     except FolderError:
         if value is not DELETED:  # what is not there need not be taken away
             raise
-
-
-def _document(file: Path) -> str:
-    own = f"{file.name}.toml"
-    return own if file.with_name(own).exists() else f"{file.stem}.toml"

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from splitpin.film.conform import ConformError, conform
 from splitpin.film.document import Film
-from splitpin.film.outlet import AnyOutlet, MasterOutlet
+from splitpin.film.outlet import AnyOutlet, MasterOutlet, TimelineOutlet
 from splitpin.folder.mistake import Mistake
 from splitpin.measure.timecode import frame_of
 
@@ -22,25 +22,25 @@ def misfits(film: Film, outlets: Mapping[str, AnyOutlet]) -> list[Mistake]:
         Its own, or standard ones, by name.
     """
     return [
-        mistake
-        for name, outlet in outlets.items()
-        if isinstance(outlet, MasterOutlet)
-        for mistake in _of_master(film, name, outlet)
+        mistake for name, outlet in outlets.items() if (mistake := _misfit(film, name, outlet)) is not None
     ]
 
 
-def _of_master(film: Film, name: str, outlet: MasterOutlet) -> list[Mistake]:
-    shown = outlet.shown_at(film.exact_rate)
-    try:
-        conform(film.exact_rate, shown)
-    except ConformError as problem:
-        return [_mistake(name, problem.found, problem.expected, problem.remedy)]
-    try:
-        frame_of(outlet.timecode, shown)
-    except ValueError as problem:
-        found, _, expected = str(problem).partition("; expected ")
-        return [_mistake(name, found, expected, "write `timecode` so, or leave it out")]
-    return []
+def _misfit(film: Film, name: str, outlet: AnyOutlet) -> Mistake | None:
+    shown = film.exact_rate
+    if isinstance(outlet, MasterOutlet):
+        shown = outlet.shown_at(film.exact_rate)
+        try:
+            conform(film.exact_rate, shown)
+        except ConformError as problem:
+            return _mistake(name, problem.found, problem.expected, problem.remedy)
+    if isinstance(outlet, (MasterOutlet, TimelineOutlet)):
+        try:
+            frame_of(outlet.timecode, shown)
+        except ValueError as problem:
+            found, _, expected = str(problem).partition("; expected ")
+            return _mistake(name, found, expected, "write `timecode` so, or leave it out")
+    return None
 
 
 def _mistake(name: str, found: str, expected: str, remedy: str) -> Mistake:

@@ -14,8 +14,8 @@ from splitpin.folder.mistake import FolderError
 from splitpin.folder.naming import refuse_misnamed
 from splitpin.folder.save import write_whole
 from splitpin.folder.tree import folded
-from splitpin.sound.document import SoundDocument
 from splitpin.sound.source import Sound
+from splitpin.voice.document import VoiceDocument
 
 
 def refuse_no_film(root: Path) -> None:
@@ -86,7 +86,7 @@ def keep_sound(root: Path, name: str, blocks: Iterable[Sound], **papers: str) ->
     write_wav(file, blocks)
     sum_of_it = hashlib.sha256(file.read_bytes()).hexdigest()
     words: dict[str, object] = {"format": 1, **papers, "sha256": sum_of_it}
-    SoundDocument.model_validate(words)
+    VoiceDocument.model_validate(words)
     write_whole(file.with_suffix(".toml"), tomlkit.dumps(words).encode("utf-8"))
     return file.name
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from hashlib import blake2b
 from typing import NamedTuple
 
@@ -14,7 +15,7 @@ from splitpin.jobs.ready import RefusedError
 from splitpin.jobs.shop import Shop
 from splitpin.measure.rate import samples_of
 from splitpin.sound.duck import Ducking
-from splitpin.sound.mix import Mix
+from splitpin.sound.mix import Mix, Voicing
 from splitpin.sound.source import SoundError
 
 SOUNDING = 1
@@ -29,6 +30,10 @@ class Sounding(NamedTuple):
     warnings: tuple[Mistake, ...]
     files: tuple[str, ...]
     """The sounds made ready that it is mixed from."""
+    voicings: tuple[Voicing, ...]
+    """All that is heard in the whole film."""
+    lengths: Mapping[str, int]
+    """How many samples each sound has that is there, by the name that cues use."""
 
     def key(self, coding: str) -> str:
         """A name for the mix in one form: 40 hexadecimal digits."""
@@ -73,4 +78,5 @@ def sounding(shop: Shop) -> Sounding:
     files = tuple(source.name for source in sources.values())
     # Of some scenes alone nobody needs to know what the others, and the sounds across them, come to.
     asked = [u for u in whole.unheard if shop.ready.whole or u.scene in shop.ready.scenes]
-    return Sounding(mix, told, tuple(warnings_of(folder, asked)), files)
+    lengths = {name: source.frames for name, source in sources.items()}
+    return Sounding(mix, told, tuple(warnings_of(folder, asked)), files, whole.voicings, lengths)

@@ -9,11 +9,19 @@ from __future__ import annotations
 from pathlib import Path
 from typing import assert_never
 
-from splitpin.film.outlet import AnyOutlet, FilmOutlet, MasterOutlet, PicturesOutlet, SoundOutlet
+from splitpin.film.outlet import (
+    AnyOutlet,
+    FilmOutlet,
+    MasterOutlet,
+    PicturesOutlet,
+    SoundOutlet,
+    TimelineOutlet,
+)
 from splitpin.jobs.outlets.film import order_film
 from splitpin.jobs.outlets.master import order_master
 from splitpin.jobs.outlets.pictures import order_pictures
 from splitpin.jobs.outlets.sound import order_sound
+from splitpin.jobs.outlets.timeline import order_timeline
 from splitpin.jobs.shop import Order, Shop
 from splitpin.jobs.sounding import Sounding
 
@@ -43,5 +51,7 @@ def order(shop: Shop, name: str, outlet: AnyOutlet, sound: Sounding, path: Path)
             return order_pictures(shop, name, outlet, sound, path)
         case SoundOutlet():
             return order_sound(shop, name, outlet, sound, path)
+        case TimelineOutlet():
+            return order_timeline(shop, name, outlet, sound, path)
         case _:
             assert_never(outlet)
