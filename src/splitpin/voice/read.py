@@ -6,30 +6,23 @@ from fractions import Fraction
 from math import ceil, floor
 
 import numpy as np
+from numpy.typing import NDArray
 
 from splitpin.sound.source import SAMPLING
+from splitpin.voice.activity import runs
+from splitpin.voice.listen import track_of
 from splitpin.voice.mouth import Mouth, Reading, Shape, joined
 from splitpin.voice.settings import ReadingSettings
-from splitpin.voice.track import PER_SECOND, STEP, Curve, Track
+from splitpin.voice.track import PER_SECOND, Track
 
+__all__ = ["read", "track_of"]
 
-def track_of(sound: np.ndarray[tuple[int, ...], np.dtype[np.float32]]) -> Track:
-    """Listen to a voice.
+STARTS = 0.35
+"""An exposure in which speech starts is spoken when so much of it is: a mouth that opens late is seen, one
+that opens early is not. (Schwartz & Savariaux 2014)"""
 
-    Parameters
-    ----------
-    sound
-        float32 at 48 kHz, ``(n,)`` or ``(n, channels)``, full scale ±1.
-    """
-    mono = np.nan_to_num(sound.astype(np.float64)).reshape(len(sound), -1).mean(axis=1)
-    count = ceil(len(mono) / STEP)
-    cells = np.pad(mono, (0, count * STEP - len(mono))).reshape(count, STEP)
-    level = 10 * np.log10(np.square(cells).mean(axis=1) + 1e-12)
-    loud = np.quantile(level, 0.95) if count else 0.0
-    speech = np.clip((level - loud + 35) / 10, 0, 1) * (loud > -70)
-    opening = np.clip((level - loud + 30) / 30, 0, 1)
-    none = np.zeros(count)
-    return Track(len(mono), level, speech, speech, none, opening, none, none, none)
+COVERED = 0.7
+"""Lips that are shut for so much of an exposure are shut on it, besides the one they are shut on most."""
 
 
 def read(
@@ -40,6 +33,8 @@ def read(
     start: Fraction = Fraction(0),
 ) -> Reading:
     """One mouth for each exposure of a recording.
+
+    A closure of the lips goes before the start of speech, and that before what fills most of an exposure.
 
     Parameters
     ----------
@@ -59,18 +54,89 @@ def read(
     settings = settings or ReadingSettings()
     first = floor(start / on)
     end = start + Fraction(track.samples, SAMPLING) * rate
-    last = max(ceil(end / on), first)
-    mouths = []
-    for i in range(first, last):
-        lo, hi = ((Fraction((i + d) * on + settings.lead_frames) - start) / rate * PER_SECOND for d in (0, 1))
-        shape, opening = _mouth(track, settings, max(0, round(lo)), max(0, round(hi)))
-        mouths.append(Mouth(i * on, on, shape, opening))
-    return Reading(rate, on, joined(tuple(mouths)))
+    count = max(ceil(end / on) - first, 0)
+    # Places of the track at which exposures start; they may lie before its first and after its last.
+    edges = np.array(
+        [
+            float((Fraction((first + i) * on + settings.lead_frames) - start) / rate * PER_SECOND)
+            for i in range(count + 1)
+        ]
+    )
+    shut = _shut(track, edges, settings, ceil(settings.shut_frames / on))
+    mouths = tuple(
+        Mouth(
+            (first + i) * on, on, *(("shut", 0.0) if shut[i] else _apart(track, edges[i : i + 2], settings))
+        )
+        for i in range(count)
+    )
+    return Reading(rate, on, joined(mouths), _gestures(track, rate, settings, start))
 
 
-def _mouth(track: Track, settings: ReadingSettings, lo: int, hi: int) -> tuple[Shape, float]:
-    speech: Curve = track.speech[lo:hi]
-    if not len(speech) or speech.mean() < settings.speech:
-        return "shut", 0.0
-    opening = float(round(track.opening[lo:hi].mean() * settings.steps) / settings.steps)
-    return ("open" if opening >= settings.open else "small"), max(opening, 1 / settings.steps)
+def _shut(
+    track: Track, edges: NDArray[np.float64], settings: ReadingSettings, least: int
+) -> NDArray[np.bool_]:
+    """On which exposures the mouth is shut; never for fewer than ``least`` at a time if there are so many."""
+    count = len(edges) - 1
+    speech = track.speech >= settings.speech
+    spoken = np.array([_share(speech, *edges[i : i + 2]) for i in range(count)])
+    starting = np.array([_share(speech, edges[i] - 2, edges[i]) == 0 for i in range(count)])
+    shut = spoken < np.where(starting, STARTS, 0.5)
+    for a, b in runs(track.closure >= settings.closure):
+        covered = np.minimum(edges[1:], b) - np.maximum(edges[:-1], a)
+        at = int(np.argmax(covered))
+        shut[at] = True
+        shut |= covered >= COVERED * (edges[1:] - edges[:-1])
+        # The lips stay together for their least time on the side where they are likelier to be.
+        low, high = at, at + 1
+        while high - low < min(least, count):
+            before = _mean(track.closure, *edges[low - 1 : low + 1]) if low else -1.0
+            after = _mean(track.closure, *edges[high : high + 2]) if high < count else -1.0
+            low, high = (low - 1, high) if before >= after else (low, high + 1)
+        shut[low:high] = True
+    for a, b in runs(shut):
+        shut[max(0, b - least) : b] = True
+        shut[a : a + least] = True
+    return np.asarray(shut)
+
+
+def _apart(track: Track, edges: NDArray[np.float64], settings: ReadingSettings) -> tuple[Shape, float]:
+    """Shape and opening of a mouth that is not shut, between two places."""
+    lo, hi = _places(edges[0], edges[1], len(track.speech))
+    weight = track.opening[lo:hi] ** 2 + 1e-6
+    weight[track.closure[lo:hi] >= settings.closure] *= 0.1
+    weight /= weight.sum()
+    opening = float(track.opening[lo:hi] @ weight)
+    step = max(1, round(opening * settings.steps)) / settings.steps
+    if float(track.roundness[lo:hi] @ weight) >= settings.round:
+        return "round", step
+    return ("open" if opening >= settings.open else "small"), step
+
+
+def _places(lo: float, hi: float, count: int) -> tuple[int, int]:
+    """The places of a track nearest to a span, at least one."""
+    first = min(max(round(lo), 0), count - 1)
+    return first, min(max(round(hi), first + 1), count)
+
+
+def _share(mask: NDArray[np.bool_], lo: float, hi: float) -> float:
+    """How much of a span between places is true; none of what lies outside the track is."""
+    first, last = max(0, round(lo)), min(len(mask), round(hi))
+    return float(mask[first:last].sum()) / max(hi - lo, 1e-9) if last > first else 0.0
+
+
+def _mean(curve: NDArray[np.float64], lo: float, hi: float) -> float:
+    first, last = _places(lo, hi, len(curve))
+    return float(curve[first:last].mean())
+
+
+def _gestures(track: Track, rate: Fraction, settings: ReadingSettings, start: Fraction) -> tuple[int, ...]:
+    """Frames on which gestures start, the strongest syllables first, none too near to another."""
+    chosen: list[int] = []
+    for place in np.argsort(-track.stress, kind="stable"):
+        if track.stress[place] < settings.stress:
+            break
+        frame = floor(start + Fraction(int(place), PER_SECOND) * rate + Fraction(1, 2))
+        frame = max(frame - settings.gesture_lead_frames, floor(start))
+        if all(abs(frame - other) >= settings.gesture_gap_frames for other in chosen):
+            chosen.append(frame)
+    return tuple(sorted(chosen))

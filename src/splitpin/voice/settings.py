@@ -26,7 +26,9 @@ class ReadingSettings(Plain):
     """So many frames ahead of the stressed word a gesture starts."""
     gesture_gap_frames: Frames = 16
     """Gestures start at least so many frames apart."""
-    closure: Share = 0.5
+    stress: Share = 0.65
+    """How much a syllable must stand out for a gesture; 0.5 is an ordinary one."""
+    closure: Share = 0.4
     """How sure it must be that the lips are shut within speech. Lower shuts them oftener."""
     speech: Share = 0.5
     """How sure it must be that somebody speaks; below that the mouth is shut."""
