@@ -130,8 +130,27 @@ class TimelineOutlet(Plain):
         return ".otio"
 
 
+class ContactOutlet(Plain):
+    """A contact sheet: small pictures of the film in rows, on white paper, with what they are and when."""
+
+    kind: Literal["contact"]
+    """Which form it is."""
+    each: Literal["panel", "scene", "second"] = "panel"
+    """What one picture stands for. It is the one in the middle; a second's is its first."""
+    form: Literal["pdf", "png"] = "pdf"
+    """Pages of A4, or one picture as tall as it must be."""
+    columns: Annotated[int, Field(strict=True, ge=1, le=12)] = 4
+    """Pictures in a row."""
+
+    @property
+    def ending(self) -> str:
+        """How the name of its file ends."""
+        return f".{self.form}"
+
+
 AnyOutlet = Annotated[
-    FilmOutlet | MasterOutlet | PicturesOutlet | SoundOutlet | TimelineOutlet, Field(discriminator="kind")
+    ContactOutlet | FilmOutlet | MasterOutlet | PicturesOutlet | SoundOutlet | TimelineOutlet,
+    Field(discriminator="kind"),
 ]
 """An outlet of any kind, told apart by its key ``kind``."""
 
@@ -142,6 +161,7 @@ STANDARD: dict[str, AnyOutlet] = {
     "podcast": SoundOutlet(kind="sound", lufs=-16.0),
     "stems": SoundOutlet(kind="sound", stems=True),
     "stills": PicturesOutlet(kind="pictures"),
+    "contact": ContactOutlet(kind="contact"),
     "timeline": TimelineOutlet(kind="timeline"),
 }
 """Outlets that may be asked for by name though the film does not list them."""

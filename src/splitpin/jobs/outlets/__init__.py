@@ -11,12 +11,14 @@ from typing import assert_never
 
 from splitpin.film.outlet import (
     AnyOutlet,
+    ContactOutlet,
     FilmOutlet,
     MasterOutlet,
     PicturesOutlet,
     SoundOutlet,
     TimelineOutlet,
 )
+from splitpin.jobs.outlets.contact import order_contact
 from splitpin.jobs.outlets.film import order_film
 from splitpin.jobs.outlets.master import order_master
 from splitpin.jobs.outlets.pictures import order_pictures
@@ -43,6 +45,8 @@ def order(shop: Shop, name: str, outlet: AnyOutlet, sound: Sounding, path: Path)
         Where it goes.
     """
     match outlet:
+        case ContactOutlet():
+            return order_contact(shop, name, outlet, path)
         case FilmOutlet():
             return order_film(shop, name, outlet, sound, path)
         case MasterOutlet():

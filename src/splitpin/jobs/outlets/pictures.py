@@ -8,14 +8,13 @@ from functools import partial
 from pathlib import Path
 
 from splitpin.device.beside import folder_beside
-from splitpin.device.pictures import encode_png
 from splitpin.film.outlet import PicturesOutlet
 from splitpin.film.segments import Segment
+from splitpin.jobs.outlets.drawn import CODING, draw_pictures, picture_name
 from splitpin.jobs.outlets.mix import keep_mix, kept_mix
 from splitpin.jobs.shop import MadeOutlet, Order, Shop, gone
 from splitpin.jobs.sounding import Sounding
 
-CODING = "png 1"
 MIX = "mix.wav"
 
 
@@ -23,7 +22,7 @@ def order_pictures(shop: Shop, name: str, outlet: PicturesOutlet, sound: Soundin
     """Plan a sequence of pictures: what of it is kept, and what must be made."""
     segments = [(shop.key(segment, CODING), segment) for segment in shop.ready.segments]
     tasks: list[Callable[[], None]] = [
-        partial(_draw, shop, key, segment)
+        partial(draw_pictures, shop, key, segment)
         for key, segment in segments
         if shop.wanted(key, segment, shop.store.pictures(key).is_dir())
     ]
@@ -32,18 +31,6 @@ def order_pictures(shop: Shop, name: str, outlet: PicturesOutlet, sound: Soundin
         tasks.insert(0, mix.task)
     finish = partial(_finish, shop, name, segments, mix.key, path)
     return Order(shop.uses(name, segments, mix.key), tuple(tasks), finish)
-
-
-def _draw(shop: Shop, key: str, segment: Segment) -> None:
-    with shop.store.keep_pictures(key) as folder:
-        before: Path | None = None
-        for i, held in enumerate(shop.rolled(segment)):
-            file = folder / _exposure(i)
-            if before is not None and not held.changed:
-                _same_file(before, file)
-            else:
-                file.write_bytes(encode_png(held.rgb))
-            before = file
 
 
 def _finish(
@@ -60,18 +47,6 @@ def _finish(
                 for _ in range(exposure.row.frames):
                     number += 1
                     # A copy, which a person may draw on: what is kept must stay what it was.
-                    shutil.copyfile(kept / _exposure(i), folder / f"{number:06d}.png")
+                    shutil.copyfile(kept / picture_name(i), folder / f"{number:06d}.png")
         shutil.copyfile(wave, folder / MIX)
     return MadeOutlet(name, (path, path / MIX), note["loudness"], note["true_peak"], note["report"])
-
-
-def _exposure(i: int) -> str:
-    return f"{i:04d}.png"
-
-
-def _same_file(old: Path, new: Path) -> None:
-    # A picture held on is one file with several names, where the disk can do that.
-    try:
-        new.hardlink_to(old)
-    except (OSError, NotImplementedError):
-        shutil.copyfile(old, new)
