@@ -56,6 +56,23 @@ def test_pictures_that_were_never_printed_have_no_screens(name: str) -> None:
     assert screens(photo(name)) == []
 
 
+@pytest.mark.parametrize("name", ["chelsea", "camera", "page", "gravel"])
+@pytest.mark.parametrize("times", [2.0, 2.5, 4.0])
+@pytest.mark.parametrize("how", [cv2.INTER_NEAREST, cv2.INTER_LINEAR, cv2.INTER_CUBIC])
+def test_the_grid_of_an_enlarged_picture_is_no_screen(name: str, times: float, how: int) -> None:
+    part = photo(name)[:280, :280]
+    large = np.asarray(cv2.resize(part, None, fx=times, fy=times, interpolation=how), np.uint8)
+    assert screens(large) == []
+
+
+@pytest.mark.parametrize("times", [2.0, 3.0, 4.0])
+def test_the_grid_of_enlarged_noise_of_two_tones_is_no_screen(times: float) -> None:
+    tones = np.random.default_rng(4).choice(np.array([30, 225], np.uint8), (300, 300, 1), p=[0.4, 0.6])
+    noise = tones.repeat(3, 2)
+    large = cv2.resize(noise, None, fx=times, fy=times, interpolation=cv2.INTER_CUBIC)
+    assert screens(np.asarray(large, np.uint8)) == []
+
+
 def test_a_picture_without_screens_stays_as_it_is_to_the_bit() -> None:
     cat = photo("chelsea")
     assert descreen(cat, []) is cat

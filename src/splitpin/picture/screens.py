@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import atan2, cos, degrees, hypot, radians, sin
+from math import atan2, cos, degrees, hypot, radians, sin, sqrt
 from typing import NamedTuple
 
 import numpy as np
@@ -23,6 +23,22 @@ STANDS_OUT = 120.0
 """How many times the spectrum around it a peak must rise above, as power."""
 SAME_ANGLE, SAME_PITCH = 4.0, 0.04
 """Degrees, and share of the frequency, within which two peaks are of one screen."""
+STRONG = 0.006
+"""Amplitude, in light, that the dots of at least one screen have: an enlarged picture's grid is fainter."""
+CLEAR = 1.0
+"""How many times the power around it a peak of such a screen holds: dots ring at one pitch throughout, the
+grid of an enlarged picture rings with its detail."""
+LINE, AROUND = 2, 7
+"""Frequencies, each way, that a peak takes up, and that lie around it."""
+
+
+class _Pair(NamedTuple):
+    """Two peaks of one screen."""
+
+    strength: float
+    sure: bool
+    """Whether it is of dots and of nothing else."""
+    screen: Screen
 
 
 class Peak(NamedTuple):
@@ -34,6 +50,10 @@ class Peak(NamedTuple):
     """Cycles a pixel down."""
     power: float
     """Against the spectrum around it."""
+    amplitude: float
+    """Of the wave, in light, 0 to 1."""
+    clearness: float
+    """Its power against that of its neighbourhood."""
 
     @property
     def frequency(self) -> float:
@@ -60,20 +80,22 @@ def screens(rgb: Rgb) -> list[Screen]:
     side = min(TILE, *rgb.shape[:2])
     if side < 64:
         return []
-    found: list[tuple[float, Screen]] = []
+    found: list[_Pair] = []
     tiles = _tiles(rgb, side)
     for channel in range(3):
         power = _spectrum([light_table()[tile[..., channel]] / 65535 for tile in tiles], side)
         found += _pairs(_peaks(power, side))
-    kept: list[tuple[float, Screen]] = []
-    for strength, screen in sorted(found, key=lambda f: -f[0]):
-        if not any(_alike(screen, other) for _, other in kept):
-            kept.append((strength, screen))
-    if not kept:
+    sure = max((f for f in found if f.sure), key=lambda f: f.strength, default=None)
+    if sure is None or all(_of_pixels(f.screen) for f in found if f.sure):
         return []
-    # the inks of one print share a ruling; what is much finer is an overtone, what is much coarser a motif
-    base = kept[0][1].cell
-    return [s for _, s in kept if 0.8 < s.cell / base < 1.25][:4]
+    # the inks of one print share a ruling; what is finer is an overtone, what is coarser a motif
+    kept: list[Screen] = []
+    for pair in sorted(found, key=lambda f: -f.strength):
+        ratio = pair.screen.cell / sure.screen.cell
+        near = 0.8 < ratio < 1.25 if pair.sure else abs(ratio - 1) < SAME_PITCH
+        if near and not any(_alike(pair.screen, other) for other in kept):
+            kept.append(pair.screen)
+    return kept[:4]
 
 
 def dot_power(rgb: Rgb, screen: Screen) -> float:
@@ -148,18 +170,29 @@ def _peaks(power: Power, side: int) -> list[Peak]:
                 highest &= log >= rolled[dy : dy + log.shape[0], dx : dx + log.shape[1]]
     ys, xs = np.nonzero(allowed & highest)
     strongest = np.argsort(-above[ys, xs])[:60]
-    return [_refined(log, int(ys[i]), int(xs[i]), side, float(above[ys[i], xs[i]])) for i in strongest]
+    return [_refined(power, log, int(ys[i]), int(xs[i]), side, float(above[ys[i], xs[i]])) for i in strongest]
 
 
-def _refined(log: Power, y: int, x: int, side: int, above: float) -> Peak:
-    """The top of the parabola through the logarithms of a peak and its neighbours."""
+def _refined(power: Power, log: Power, y: int, x: int, side: int, above: float) -> Peak:
+    """The top of the parabola through the logarithms of a peak and its neighbours, and how it stands out."""
     up, down = log[(y - 1) % side, x], log[(y + 1) % side, x]
     left = log[y, x - 1] if x > 0 else log[-y % side, 1]
     right = log[y, x + 1] if x + 1 < log.shape[1] else left
     here = log[y, x]
     dy, dx = _top(up, here, down), _top(left, here, right)
     row = y if y <= side // 2 else y - side
-    return Peak((x + dx) / side, (row + dy) / side, above)
+    line = _within(power, y, x, side, LINE)
+    around = _within(power, y, x, side, AROUND) - line
+    # a wave of amplitude a has the power a²/4 in each of its two peaks
+    return Peak((x + dx) / side, (row + dy) / side, above, 2 * sqrt(line), line / max(around, 1e-30))
+
+
+def _within(power: Power, y: int, x: int, side: int, reach: int) -> float:
+    """The power of all frequencies within a square; the other half of the spectrum mirrors this one."""
+    near = np.arange(-reach, reach + 1)
+    ys, xs = np.meshgrid((y + near) % side, (x + near) % side, indexing="ij")
+    other = xs > side // 2
+    return float(power[np.where(other, -ys % side, ys), np.where(other, side - xs, xs)].sum())
 
 
 def _top(before: float, here: float, after: float) -> float:
@@ -167,7 +200,7 @@ def _top(before: float, here: float, after: float) -> float:
     return 0.0 if bend >= -1e-9 else float(np.clip(0.5 * (before - after) / bend, -0.5, 0.5))
 
 
-def _pairs(peaks: list[Peak]) -> list[tuple[float, Screen]]:
+def _pairs(peaks: list[Peak]) -> list[_Pair]:
     """Two peaks of one pitch at right angles are a screen."""
     found = []
     for i, a in enumerate(peaks):
@@ -179,7 +212,9 @@ def _pairs(peaks: list[Peak]) -> list[tuple[float, Screen]]:
             if abs((other - one) % 180 - 90) > 2:
                 continue
             angle = _near_nought((one + _near(other - 90, one)) / 2)
-            found.append((min(a.power, b.power), Screen(round(2 / (fa + fb), 3), round(angle, 2))))
+            sure = min(a.amplitude, b.amplitude) > STRONG and min(a.clearness, b.clearness) > CLEAR
+            screen = Screen(round(2 / (fa + fb), 3), round(angle, 2))
+            found.append(_Pair(min(a.power, b.power), sure, screen))
     return found
 
 
@@ -194,6 +229,11 @@ def _near(angle: float, other: float) -> float:
 
 def _near_nought(angle: float) -> float:
     return (angle + 45) % 90 - 45
+
+
+def _of_pixels(screen: Screen) -> bool:
+    """Whether it lies as the pixels of a picture enlarged a whole number of times: no ink is alone there."""
+    return abs(screen.angle) < 0.1 and abs(screen.cell - round(screen.cell)) < 0.01
 
 
 def _alike(one: Screen, other: Screen) -> bool:
