@@ -96,6 +96,7 @@ def _row_as_data(row: Row) -> dict[str, object]:
         "pieces": len(row.placed),
         "sounds": list(row.sounds),
         "note": row.note,
+        "says": [said._asdict() for said in row.says],
     }
 
 

@@ -13,6 +13,7 @@ from splitpin.folder.mistake import Mistake
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely
 from splitpin.motion.posed import Posed
+from splitpin.motion.speak import Speak
 from splitpin.scene.scene import Cue, Scene
 
 Named = Iterator[tuple[tuple[str | int, ...], str]]
@@ -61,20 +62,16 @@ def check_film(gathering: Gathering, film: Film) -> None:
 def check_cues(gathering: Gathering, file: str, cues: list[Cue]) -> None:
     """The sounds are sounds; one still to be recorded is a warning, since the film plays without it."""
     for i, cue in enumerate(cues):
-        path = ("cues", i, "sound")
-        wanted = f"sounds/{cue.sound}"
-        if cue.sound.startswith("sounds/"):
-            gathering.fault(
-                file,
-                Fault(
-                    path,
-                    f"the path {cue.sound}",
-                    "a path from the folder sounds/ on",
-                    f"write {cue.sound.removeprefix('sounds/')}",
-                ),
-            )
-        elif gathering.named(file, path, wanted, spared=True):
-            gathering.sound(wanted)
+        _sound(gathering, file, ("cues", i, "sound"), cue.sound)
+
+
+def _sound(gathering: Gathering, file: str, path: tuple[str | int, ...], sound: str) -> None:
+    wanted = f"sounds/{sound}"
+    if sound.startswith("sounds/"):
+        expected, remedy = "a path from the folder sounds/ on", f"write {sound.removeprefix('sounds/')}"
+        gathering.fault(file, Fault(path, f"the path {sound}", expected, remedy))
+    elif gathering.named(file, path, wanted, spared=True):
+        gathering.sound(wanted)
 
 
 def check_character(gathering: Gathering, name: str, character: Character) -> bool:
@@ -113,6 +110,8 @@ def check_scene(gathering: Gathering, name: str, scene: Scene) -> None:
                 "say what is laid anew, or let `hold` wait",
             )
             gathering.fault(file, fault, warn=True)
+        if isinstance(move, Speak):
+            _sound(gathering, file, ("moves", i, "sound"), move.sound)
     check_cues(gathering, file, scene.cues)
 
 

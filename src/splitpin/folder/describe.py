@@ -13,6 +13,7 @@ from pydantic import BaseModel
 
 from splitpin.measure.plain import NAME_PATTERN
 from splitpin.measure.timecode import LABEL
+from splitpin.motion.move import HAPPENING_PATTERN
 
 Schema = Mapping[str, Any]
 FAR = 1e6
@@ -24,6 +25,7 @@ PATTERNS = {
     r"^[^\W_][\w-]*(\.[^\W_][\w-]*){2}$": "`member.piece.pin`",
     r"^#[0-9a-fA-F]{6}$": 'a colour such as `"#f2ead8"`',
     r"^[0-9a-f]{64}$": "64 hexadecimal digits",
+    HAPPENING_PATTERN: "the name of a move, or `move.event` or `move.event.2`",
     r"^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$": "a language such as `en` or `pt-BR`, or `und`",
     f"^{LABEL.pattern}$": "a time code, `HH:MM:SS:FF` or, in drop-frame labels, `HH:MM:SS;FF`",
 }

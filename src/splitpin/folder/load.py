@@ -27,6 +27,7 @@ from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.pictures import ENDINGS
 from splitpin.folder.read import Document
 from splitpin.folder.takes import Take
+from splitpin.motion.speak import Speak
 from splitpin.picture.document import PictureDocument
 from splitpin.scene.scene import Scene
 from splitpin.sheet.stack import BACKGROUND
@@ -53,7 +54,7 @@ class FilmFolder(NamedTuple):
     takes: Mapping[str, tuple[Take, ...]]
     """The good takes of each scene, by frame and number."""
     audible: frozenset[str]
-    """The sounds that cues name and that are good as far as their heads tell, as the cues name them."""
+    """The sounds that cues and mouths name and that are good as far as their heads tell, as they name them."""
     documents: Mapping[str, Document]
     """Every document read, by its path in the folder, with its lines."""
     mistakes: tuple[Mistake, ...]
@@ -132,7 +133,8 @@ def load(root: Path) -> FilmFolder:
     origins = {name: document.picture for name, document in cutouts.items()}
     cues = [cue.sound for holder in (film, *scenes.values()) if holder is not None for cue in holder.cues]
     check_provenance(gathering, "pictures", pictures, {p for p in origins.values() if p is not None})
-    check_provenance(gathering, "sounds", sounds, set(cues))
+    spoken = [move.sound for one in scenes.values() for move in one.moves if isinstance(move, Speak)]
+    check_provenance(gathering, "sounds", sounds, {*cues, *spoken})
     further = [name for name, document in pictures.items() if document.of is not None]
     check_origins(gathering, origins, [*_picture_names(gathering), *further])
     takes = takes_of(gathering, stems(gathering, "scenes"))

@@ -85,7 +85,7 @@ def _document(kind: Kind, told: set[str]) -> Iterable[str]:
     yield f"## {title}: `{place}`\n\n{_after_path(text)}\n\n{_table(root, root, set())}"
     yield from _inner(root, root, "", told)
     if "Slide" in root.get("$defs", {}):
-        yield from _moves()
+        yield from _moves(told)
 
 
 def _inner(root: Schema, node: Schema, prefix: str, told: set[str]) -> Iterable[str]:
@@ -117,7 +117,7 @@ def _inner(root: Schema, node: Schema, prefix: str, told: set[str]) -> Iterable[
         yield from _inner(root, inner, f"{path}.", told)
 
 
-def _moves() -> Iterable[str]:
+def _moves(told: set[str]) -> Iterable[str]:
     base = set(Move.model_fields)
     kinds = ", ".join(f'[`"{kind}"`](#move-{kind})' for kind in map(_kind, MOVES))
     yield (
@@ -139,6 +139,8 @@ def _moves() -> Iterable[str]:
             f'#### <a id="move-{kind}"></a>`move = "{kind}"`\n\n{text}\n\n'
             f"Moves {WHOM[move.works_on]}. Usual timing: {usual}{ones}. Channels and events: {gives}{more}"
         )
+        whole = schema_of(move)
+        yield from _inner(whole, whole, "moves.", told)
 
 
 def _kind(move: type[BaseModel]) -> str:

@@ -9,9 +9,11 @@ from splitpin.folder.gather import in_order
 from splitpin.folder.keep_time import keep_time
 from splitpin.folder.load import FilmFolder
 from splitpin.folder.mistake import Mistake
+from splitpin.folder.mouths import mouths_amiss
 from splitpin.folder.takes import best
 from splitpin.measure.fault import Fault
 from splitpin.sheet.expose import expose
+from splitpin.sheet.lines import Voices
 from splitpin.sheet.sheet import Sheet
 
 
@@ -23,11 +25,18 @@ class Sheets(NamedTuple):
     warnings: tuple[Mistake, ...]
 
 
-def expose_all(folder: FilmFolder) -> Sheets:
+def expose_all(folder: FilmFolder, voices: Voices | None = None) -> Sheets:
     """Expose the scenes that could be read, those of the film in its order first.
 
     A scene with mistakes has a sheet as good as can be, and no warnings yet (see
     :func:`splitpin.sheet.expose.expose`).
+
+    Parameters
+    ----------
+    folder
+        The film folder.
+    voices
+        The recorded voices that were heard; the mouths of others stay shut.
     """
     film = folder.film
     sheets: dict[str, Sheet] = {}
@@ -44,7 +53,7 @@ def expose_all(folder: FilmFolder) -> Sheets:
         lost = [who for who in scene.cast if who not in figures]
         shown = name in film.scenes
         scene, told = keep_time(folder, scene, start if shown else None)
-        exposed = expose(name, scene, figures, film.stage, film.exact_rate, film.on)
+        exposed = expose(name, scene, figures, film.stage, film.exact_rate, film.on, voices)
         sheets[name] = exposed.sheet
         start += exposed.sheet.frames if shown else 0
         trusted = [f for f in exposed.faults if document.trusts(f) and not _follows(f, lost)]
@@ -54,6 +63,8 @@ def expose_all(folder: FilmFolder) -> Sheets:
         if document.mistakes or exposed.faults:
             continue
         warnings += [document.mistake(fault) for fault in told]
+        across = film.cues if shown else []
+        warnings += [document.mistake(f) for f in mouths_amiss(scene, exposed.sheet, figures, across)]
         warnings += [
             Mistake(file, None, r, "a move within its bounds", "see whether it is meant")
             for r in exposed.sheet.reports

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from splitpin.folder.gather import in_order
 from splitpin.folder.load import FilmFolder, load, nothing_read
@@ -11,6 +11,10 @@ from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.sheets import Sheets, expose_all
 from splitpin.jobs.misfits import misfits
 from splitpin.jobs.names import clashes
+from splitpin.motion.speak import Speak
+
+if TYPE_CHECKING:
+    from splitpin.jobs.voices import Heard
 
 
 class Checked(NamedTuple):
@@ -35,9 +39,10 @@ def check(root: Path) -> Checked:
         folder = load(root)
     except FolderError as problem:
         return Checked((nothing_read(problem),), (), None, None)
-    sheets = expose_all(folder)
+    heard = _hear(folder)
+    sheets = expose_all(folder, heard.voices if heard else None)
     whole = not folder.mistakes and not sheets.mistakes
-    mistakes, warnings = _listen(folder, sheets, whole=whole)
+    mistakes, warnings = _listen(folder, sheets, heard, whole=whole)
     mistakes += clashes(folder.film) + misfits(folder.film, folder.film.outlets)
     if whole:
         more, further = _look(folder, sheets)
@@ -54,15 +59,28 @@ def check(root: Path) -> Checked:
 # The decoders are fetched only when there is something to decode: a check of words should be instant.
 
 
-def _listen(folder: FilmFolder, sheets: Sheets, *, whole: bool) -> tuple[list[Mistake], list[Mistake]]:
+def _hear(folder: FilmFolder) -> Heard | None:
+    says = any(document.words for document in folder.sounds.values())
+    if not says and not any(isinstance(m, Speak) for scene in folder.scenes.values() for m in scene.moves):
+        return None
+    from splitpin.jobs.voices import voices_of
+
+    return voices_of(folder, keep=False)
+
+
+def _listen(
+    folder: FilmFolder, sheets: Sheets, heard: Heard | None, *, whole: bool
+) -> tuple[list[Mistake], list[Mistake]]:
     cues = [*folder.film.cues, *(cue for scene in folder.scenes.values() for cue in scene.cues)]
     sounds = [cue.sound for cue in cues if cue.sound in folder.audible]
     if not sounds:
-        return [], []
+        return list(heard.mistakes) if heard else [], []
     from splitpin.film.soundtrack import unheard
     from splitpin.jobs.hearing import lengths_of, warnings_of
 
-    lengths, mistakes = lengths_of(folder, sounds)
+    lengths, mistakes = lengths_of(folder, sounds, heard.lengths if heard else {})
+    if heard:
+        mistakes += [m for m in heard.mistakes if m.file not in {told.file for told in mistakes}]
     if not whole or mistakes:
         return mistakes, []
     film = folder.film

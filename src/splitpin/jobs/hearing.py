@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
 
@@ -16,7 +16,9 @@ from splitpin.scene.scene import Cue
 from splitpin.sound.source import SILENT_DBFS, SoundError, amplitude
 
 
-def lengths_of(folder: FilmFolder, sounds: Iterable[str]) -> tuple[dict[str, Length], list[Mistake]]:
+def lengths_of(
+    folder: FilmFolder, sounds: Iterable[str], known: Mapping[str, Length]
+) -> tuple[dict[str, Length], list[Mistake]]:
     """Listen to sounds from start to end, keeping nothing of them.
 
     Parameters
@@ -25,11 +27,13 @@ def lengths_of(folder: FilmFolder, sounds: Iterable[str]) -> tuple[dict[str, Len
         The film folder.
     sounds
         Sounds as cues name them; one that is not there or not good is passed over, since the folder has told.
+    known
+        The lengths of those that were heard already.
     """
-    lengths: dict[str, Length] = {}
+    lengths: dict[str, Length] = dict(known)
     mistakes: list[Mistake] = []
     for sound in dict.fromkeys(sounds):
-        if sound not in folder.audible:
+        if sound not in folder.audible or sound in known:
             continue
         frames, peak = 0, 0.0
         try:

@@ -18,6 +18,7 @@ from splitpin.jobs.outlets import order as ordered
 from splitpin.jobs.ready import Ready, RefusedError, ready
 from splitpin.jobs.shop import Counts, MadeOutlet, Order, Progress, Shop
 from splitpin.jobs.sounding import Sounding, sounding
+from splitpin.jobs.voices import VOICES
 from splitpin.jobs.workers import cores, run_all
 from splitpin.measure.likely import likely
 from splitpin.measure.rate import seconds_of
@@ -102,6 +103,7 @@ def make(
             shop.store.use({part: keys for o in orders for part, keys in o.uses.items()}, shop.parts)
             sweep(shop.made)
             sweep(shop.made / "sounds", sound.files)
+            sweep(shop.made / VOICES, prepared.voices)
             tell("getting ready to draw")
             shop.begin()
             run_all([task for order in orders for task in order.tasks], workers or cores(), shop.stop)

@@ -11,6 +11,7 @@ from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.save import write_whole
 from splitpin.jobs.output import refuse_output
 from splitpin.jobs.ready import RefusedError
+from splitpin.jobs.voices import voices_of
 from splitpin.measure.likely import likely
 from splitpin.scene.scene import Scene
 from splitpin.sheet.csv import read_csv, write_csv
@@ -118,7 +119,8 @@ def take_in(root: Path, scene: str, file: Path) -> Taken:
 
 def _exposed(folder: FilmFolder, name: str, scene: Scene) -> Exposed:
     film = folder.film
-    return expose(name, scene, folder.figures(name), film.stage, film.exact_rate, film.on)
+    voices = voices_of(folder, keep=True).voices
+    return expose(name, scene, folder.figures(name), film.stage, film.exact_rate, film.on, voices)
 
 
 def _text(file: Path) -> str:

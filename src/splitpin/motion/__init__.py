@@ -33,6 +33,7 @@ from splitpin.motion.scuttle import Scuttle
 from splitpin.motion.shake import Shake
 from splitpin.motion.slide import Slide
 from splitpin.motion.snap import Snap
+from splitpin.motion.speak import Speak
 from splitpin.motion.swap import Swap
 from splitpin.motion.tilt import Tilt
 from splitpin.motion.track import Track
@@ -51,6 +52,7 @@ MOVES: tuple[type[Move], ...] = (
     Nod,
     Snap,
     Jaw,
+    Speak,
     Swap,
     Blink,
     Flutter,
@@ -80,6 +82,7 @@ AnyMove = Annotated[
     | Nod
     | Snap
     | Jaw
+    | Speak
     | Swap
     | Blink
     | Flutter

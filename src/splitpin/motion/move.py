@@ -6,12 +6,18 @@ from abc import abstractmethod
 from fractions import Fraction
 from typing import Annotated, ClassVar, Literal, NamedTuple
 
-from pydantic import Field
+from pydantic import Field, StringConstraints
 
 from splitpin.character.figure import Figure
 from splitpin.character.pose import Pose, Value
 from splitpin.measure.plain import Count, Name, Plain, Point
 from splitpin.measure.rate import exposures_in
+from splitpin.voice.mouth import Reading
+
+HAPPENING_PATTERN = r"^[^\W_][\w-]{0,79}(\.[a-z]+(\.[1-9]\d{0,5})?)?$"
+"""What the end of a move, or an event of one, looks like."""
+Happening = Annotated[str, StringConstraints(strict=True, pattern=HAPPENING_PATTERN)]
+"""The name of a move; or an event of it, the first or the nth: ``roll.landing``, ``roll.landing.2``."""
 
 Seconds = Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0, le=36_000)]
 
@@ -50,6 +56,9 @@ class Before(NamedTuple):
     """The channels of the member (or of the view: ``x``, ``y``, ``width``, ``angle``)."""
     figure: Figure | None
     """The member's figure; None for the view."""
+    reading: Reading | None = None
+    """What its mouth does while its sound is heard, in frames after the start of the span; None where no
+    sound is known."""
 
 
 class Motion(NamedTuple):
@@ -97,9 +106,10 @@ class Move(Plain):
     panel: Name | None = None
     """The panel in which it starts; the first one when left out."""
     start: Seconds = 0.0
-    """Seconds after the start of the panel (or after the end of the move named by ``after``)."""
-    after: Name | None = None
-    """The move that must end before this one starts."""
+    """Seconds after the start of the panel (or after what ``after`` names)."""
+    after: Happening | None = None
+    """The move that must end before this one starts; or the event of a move with which it starts, the first
+    or the nth of that name: ``speak.gesture.2``."""
     seconds: Seconds | None = None
     """How long it takes."""
     positions: Count | None = None

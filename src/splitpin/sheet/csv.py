@@ -1,7 +1,8 @@
 """The sheet as a table for a spreadsheet, and what was changed there.
 
-One line an exposure: its first frame, its frames, its panel, then one column for each channel that is ever
-off its rest (``cat.x``, ``cat.head.angle``, ``view.width``); millimetres and degrees, to a millionth.
+One line an exposure: its first frame, its frames, its panel, what is said where somebody speaks, then one
+column for each channel that is ever off its rest (``cat.x``, ``cat.head.angle``, ``view.width``); millimetres
+and degrees, to a millionth.
 """
 
 from __future__ import annotations
@@ -21,6 +22,8 @@ from splitpin.sheet.channels import VIEW, rest_of
 from splitpin.sheet.sheet import Row, Sheet
 
 FIXED = ("frame", "frames", "panel")
+SAYS = "says"
+"""The column of what is said, there to be read, in sheets where something is."""
 DECIMALS = 6
 SEPARATORS = ",;\t"
 NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?", re.ASCII | re.IGNORECASE)
@@ -52,10 +55,13 @@ def write_csv(sheet: Sheet, figures: Mapping[str, Figure]) -> str:
     columns = _columns(sheet, figures)
     text = StringIO(newline="")
     writer = csv.writer(text)
-    writer.writerow([*FIXED, *(f"{who}.{channel}" for who, channel in columns)])
+    spoken = any(row.says for row in sheet.rows)
+    says = [SAYS] if spoken else []
+    writer.writerow([*FIXED, *says, *(f"{who}.{channel}" for who, channel in columns)])
     for row in sheet.rows:
         values = (written(row.poses[who][channel]) for who, channel in columns)
-        writer.writerow([row.frame, row.frames, row.panel, *values])
+        words = ["; ".join(map(str, row.says))] if spoken else []
+        writer.writerow([row.frame, row.frames, row.panel, *words, *values])
     return text.getvalue()
 
 
@@ -89,8 +95,8 @@ def read_csv(text: str, sheet: Sheet, figures: Mapping[str, Figure]) -> Read:
             continue
         changed: dict[str, dict[str, Value]] = {}
         for column, cell in zip(columns, cells, strict=False):
-            if cell == "" or column in ("", "frame", "panel"):
-                # The panel is there to be read. Spreadsheets make a number of a name such as 010.
+            if cell == "" or column in ("", "frame", "panel", SAYS):
+                # These are there to be read. Spreadsheets make a number of a panel's name such as 010.
                 continue
             if column == "frames":
                 faults += _frames(cell, row, n, comma=comma)
@@ -161,11 +167,11 @@ def _lines(text: str) -> tuple[str, list[tuple[int, list[str]]]]:
 def _heading(cells: Sequence[str], sheet: Sheet) -> tuple[list[str], list[Fault]]:
     """The columns, those that cannot be used as empty names."""
     known = [f"{who}.{channel}" for who, pose in sheet.rows[0].poses.items() for channel in pose]
-    usable = {"", *FIXED, *known}
+    usable = {"", *FIXED, SAYS, *known}
     columns: list[str] = []
     faults: list[Fault] = []
     for cell in cells:
-        column = cell.lower() if cell.lower() in FIXED else cell
+        column = cell.lower() if cell.lower() in (*FIXED, SAYS) else cell
         if column not in usable:
             faults.append(Fault((1, column), f"column {column!r}", "member.channel", likely(column, known)))
         elif column and column in columns:

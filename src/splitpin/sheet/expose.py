@@ -13,13 +13,14 @@ from splitpin.measure.fault import Fault
 from splitpin.measure.table import Stage, View
 from splitpin.scene.scene import Scene
 from splitpin.sheet.channels import VIEW, channels_of_view, rest_of
-from splitpin.sheet.cues import place_cues
+from splitpin.sheet.lines import Voices, dialogue
 from splitpin.sheet.rides import ride_order
 from splitpin.sheet.rows import write_rows
+from splitpin.sheet.settle import settle
 from splitpin.sheet.sheet import Sheet
 from splitpin.sheet.stack import BACKGROUND, rank
-from splitpin.sheet.timeline import Timeline, run_moves
-from splitpin.sheet.timing import Timing, time_moves, time_panels
+from splitpin.sheet.timeline import Timeline
+from splitpin.sheet.timing import Timing, time_panels
 from splitpin.sheet.touches import lay_touches
 from splitpin.sheet.unswept import unswept
 
@@ -32,7 +33,13 @@ class Exposed(NamedTuple):
 
 
 def expose(
-    name: str, scene: Scene, figures: Mapping[str, Figure], stage: Stage, rate: Fraction, on: int
+    name: str,
+    scene: Scene,
+    figures: Mapping[str, Figure],
+    stage: Stage,
+    rate: Fraction,
+    on: int,
+    voices: Voices | None = None,
 ) -> Exposed:
     """Turn a scene into its exposure sheet.
 
@@ -50,33 +57,35 @@ def expose(
         Frames a second.
     on
         Frames an exposure where the scene says nothing.
+    voices
+        The recorded voices that are known; the mouths of others stay shut.
 
     Returns
     -------
     Exposed
         Rows whose frames add up to the board exactly, and every fault, with its path in the scene document.
     """
+    voices = voices or {}
     timing, faults = time_panels(scene.panels, rate, scene.on or on)
     faults += _twice_named(scene)
     opening, found = _opening(scene, figures, stage)
     faults += found
-    spans, found = time_moves(scene, timing)
-    faults += found
     with unswept():
-        timeline, found, reports = run_moves(scene, spans, figures, opening, timing.frames)
-    faults += found
+        settled = settle(scene, timing, figures, opening, voices)
+    faults += settled.faults
+    timeline, soundings, reports = settled.timeline, settled.soundings, settled.reports
     rides, found = ride_order(scene.cast, figures)
     faults += found
     ranks, found = rank(scene.order, figures)
     faults += found
-    soundings, unheard, found = place_cues(scene.cues, timing, timeline.events)
-    faults += found
     starts = list(_row_starts(timing, timeline))
     touches, found = lay_touches(scene, timing, starts, opening, figures)
     faults += found
+    said = dialogue(scene, starts, settled.spans, soundings, settled.lines, voices, timing)
     with unswept():
         rows = tuple(
-            write_rows(
+            row._replace(says=said[row.frame]) if row.frame in said else row
+            for row in write_rows(
                 scene, timing, starts, figures, opening, timeline, rides, ranks, touches, soundings, reports
             )
         )
@@ -89,7 +98,7 @@ def expose(
         tuple(event for event in timeline.events if event.frame < timing.frames),
         soundings,
         tuple((p.name, p.start, p.frames) for p in timing.panels),
-        unheard,
+        settled.unheard,
         tuple(reports),
     )
     return Exposed(sheet, tuple(faults))

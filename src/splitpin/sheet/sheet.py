@@ -16,6 +16,24 @@ from splitpin.measure.table import View
 from splitpin.scene.scene import Cue
 
 
+class Said(NamedTuple):
+    """What somebody says during an exposure."""
+
+    who: str
+    """The member whose mouth it is, or else the speaker of the panel; empty where nobody knows."""
+    word: str
+    """The words that begin; ``–`` while one goes on; empty where none is known."""
+    shape: str = ""
+    """The mouth that speaks it; empty without one."""
+    opening: float = 0.0
+    """How far it is open, from 0 to 1."""
+
+    def __str__(self) -> str:
+        mouth = f"[{self.shape}{f' {self.opening:.2g}' if self.opening else ''}]" if self.shape else ""
+        words = " ".join(part for part in (self.word, mouth) if part)
+        return f"{self.who}: {words}" if self.who else words
+
+
 class Row(NamedTuple):
     """One exposure: what lies on the table while the camera takes it."""
 
@@ -35,6 +53,8 @@ class Row(NamedTuple):
     """What the panel and the hands say of it; on the first exposure of a panel its action."""
     poses: Mapping[str, Pose] = {}
     """The channels of every member, and of ``view``, from which the pieces were placed."""
+    says: tuple[Said, ...] = ()
+    """What is said on it, and by which mouths."""
 
 
 class Event(NamedTuple):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from heapq import heappop, heappush
 from typing import NamedTuple
 
@@ -14,6 +14,7 @@ from splitpin.motion.move import Before, Motion, MoveError, Span
 from splitpin.scene.scene import Scene
 from splitpin.sheet.sheet import Event
 from splitpin.sheet.track import Stand, Step, Track
+from splitpin.voice.mouth import Reading
 
 Steps = Mapping[int, list[Step | Stand]]
 """Frame -> what changes there."""
@@ -38,6 +39,7 @@ def run_moves(
     figures: Mapping[str, Figure],
     opening: Mapping[str, Mapping[str, Value]],
     frames: int,
+    readings: Callable[[int, Span], Reading | None] | None = None,
 ) -> tuple[Timeline, list[Fault], list[str]]:
     """Work out every move of a scene.
 
@@ -51,6 +53,8 @@ def run_moves(
         Every channel of every member and of the view as the scene opens.
     frames
         The length of the scene; what moves do after it is not seen.
+    readings
+        Tells of a move, by its place in the list and its frames, what its mouth does.
 
     Returns
     -------
@@ -70,7 +74,8 @@ def run_moves(
             faults.append(Fault(("moves", i, "who"), found, "a member", likely(move.who, opening)))
             continue
         course = courses[move.who]
-        before = Before(course.before(span.start), figures.get(move.who))
+        reading = None if readings is None else readings(i, span)
+        before = Before(course.before(span.start), figures.get(move.who), reading)
         try:
             motion = move.motion(span, before, _seed(scene.seed, i))
         except MoveError as error:

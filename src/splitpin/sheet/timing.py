@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections import Counter, defaultdict, deque
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from math import floor
+from math import ceil, floor
 from typing import NamedTuple
 
 from splitpin.measure.fault import Fault
@@ -30,6 +30,17 @@ class PanelSpan(NamedTuple):
     def end(self) -> int:
         """The first frame after it."""
         return self.start + self.frames
+
+
+class Hanging(NamedTuple):
+    """What is known of moves that hang on sounds and on events; moves by their places in the list."""
+
+    begins: Mapping[int, Fraction] = {}
+    """The frame at which each of them begins, which need not be whole."""
+    lasts: Mapping[int, Fraction] = {}
+    """How many frames the sound of each of those lasts that last as long as a sound."""
+    waiting: frozenset[int] = frozenset()
+    """Those that cannot begin yet."""
 
 
 class Timing(NamedTuple):
@@ -93,21 +104,32 @@ def unknown_panel(timing: Timing, name: str, path: tuple[str | int, ...]) -> Fau
     return Fault(path, f"there is no panel {name!r}", f"one of {', '.join(names)}", likely(name, names))
 
 
-def time_moves(scene: Scene, timing: Timing) -> tuple[dict[int, Span], list[Fault]]:
+def time_moves(
+    scene: Scene, timing: Timing, hanging: Hanging | None = None
+) -> tuple[dict[int, Span], list[Fault]]:
     """The frames that each move works on, by its place in the scene's list.
 
     A move starts on an exposure of its panel (the nearest one at or before the time asked for) and lasts a
     whole number of exposures, at least one.
+
+    Parameters
+    ----------
+    scene, timing
+        The moves and the clock of the scene.
+    hanging
+        What is known of moves that hang on sounds and events. Those that wait, and all that comes after them,
+        are left out.
     """
     faults: list[Fault] = []
     spans: dict[int, Span] = {}
+    hanging = hanging or Hanging()
     names = [move.name or move.move for move in scene.moves]
     called = Counter(names)
     first = {name: i for i, name in reversed(list(enumerate(names)))}
     followers: defaultdict[int, list[int]] = defaultdict(list)
     ready: deque[int] = deque()
     for i, move in enumerate(scene.moves):
-        if move.after is None:
+        if move.after is None or ("." in move.after and move.after.partition(".")[0] in first):
             ready.append(i)
         elif move.after in first:
             followers[first[move.after]].append(i)
@@ -121,7 +143,8 @@ def time_moves(scene: Scene, timing: Timing) -> tuple[dict[int, Span], list[Faul
         i = ready.popleft()
         done.add(i)
         ready += followers[i]
-        after = scene.moves[i].after
+        after = (scene.moves[i].after or "").partition(".")[0] or None
+        event = "." in (scene.moves[i].after or "")
         if after is not None and called[after] > 1:
             faults.append(
                 Fault(
@@ -131,8 +154,13 @@ def time_moves(scene: Scene, timing: Timing) -> tuple[dict[int, Span], list[Faul
                     "give the move that comes before a `name` of its own",
                 )
             )
-        elif after is None or first.get(after) in spans:
-            span = _span(i, scene.moves[i], timing, spans[first[after]] if after else None, faults)
+        elif i in hanging.waiting:
+            continue
+        elif after is None or event or first.get(after) in spans:
+            begin = hanging.begins.get(i)
+            if after is not None and not event:
+                begin = Fraction(spans[first[after]].end)
+            span = _span(i, scene.moves[i], timing, begin, hanging.lasts.get(i), faults)
             if span is not None:
                 spans[i] = span
     for i in (i for i in range(len(names)) if i not in done):
@@ -147,8 +175,10 @@ def time_moves(scene: Scene, timing: Timing) -> tuple[dict[int, Span], list[Faul
     return spans, faults
 
 
-def _span(i: int, move: Move, timing: Timing, before: Span | None, faults: list[Fault]) -> Span | None:
-    """The frames of one move; ``before`` are those of the move that it comes after."""
+def _span(
+    i: int, move: Move, timing: Timing, begins: Fraction | None, lasts: Fraction | None, faults: list[Fault]
+) -> Span | None:
+    """The frames of one move; ``begins`` is where what it hangs on lets it, ``lasts`` its sound in frames."""
 
     def fault(key: str, found: str, expected: str, remedy: str) -> None:
         faults.append(Fault(("moves", i, key), found, expected, remedy))
@@ -157,8 +187,10 @@ def _span(i: int, move: Move, timing: Timing, before: Span | None, faults: list[
     if move.seconds is not None and move.positions is not None:
         fault("positions", "both seconds and positions", "one of the two", "leave one of them out")
         return None
-    if before is not None:
-        begin = before.end
+    if begins is not None:
+        begin = max(0, floor(begins))
+        if begins.denominator != 1 and begin < timing.frames:
+            begin -= (begin - timing.panel_at(begin).start) % timing.on
     else:
         found = timing.panel(move.panel)
         if found is None:
@@ -169,7 +201,7 @@ def _span(i: int, move: Move, timing: Timing, before: Span | None, faults: list[
     start = begin + wait - wait % timing.on
     if start >= timing.frames:
         fault(
-            "after" if before is not None and not wait else "start",
+            "after" if move.after is not None and not wait else "start",
             f"it starts on frame {start}, and the scene ends with frame {timing.frames - 1}",
             "a start within the scene",
             "start it earlier or make the panel longer",
@@ -179,6 +211,9 @@ def _span(i: int, move: Move, timing: Timing, before: Span | None, faults: list[
         frames = move.positions * on
     elif move.seconds is not None:
         frames = max(1, (nearest_frame(exact(move.seconds), timing.rate) + on // 2) // on) * on
+    elif lasts is not None:
+        # the exposures in which it sounds, and one on which the mouth is shut again
+        frames = (ceil((max(begins or Fraction(start), Fraction(0)) - start + lasts) / on) + 1) * on
     elif (takes := move.takes) is not None:
         frames = takes * on
     else:

@@ -33,7 +33,7 @@ def moved(sheet: Sheet) -> Iterator[tuple[str, ...]]:
 
 
 def told(sheet: Sheet, scene: Scene) -> Iterator[str]:
-    """For each row, what is heard, done and said as it begins."""
+    """For each row, what is heard, done and said as it begins, and what mouths say on it."""
     panels = {panel.name: panel for panel in scene.panels}
     first = {start: name for name, start, _ in sheet.panels}
     for row in sheet.rows:
@@ -41,6 +41,7 @@ def told(sheet: Sheet, scene: Scene) -> Iterator[str]:
         if row.frame in first:
             panel = panels[first[row.frame]]
             words += [panel.action, panel.spoken]
+        words += map(str, row.says)
         yield " · ".join(" ".join(w.split()) for w in words if w)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import NamedTuple
 
+from splitpin.measure.rate import exact
 from splitpin.sound.source import SAMPLING
 from splitpin.voice.align import Word, aligned, sharpened
 from splitpin.voice.document import VoiceDocument
@@ -44,7 +45,7 @@ class Speech(NamedTuple):
         start, end
             Seconds after the start of the recording.
         """
-        begun = [word.text for word in self.words if start <= word.start_s < end]
+        begun = [word.text for word in self.words if start <= exact(word.start_s) < end]
         if begun:
             return " ".join(begun)
         return "–" if any(word.start_s < start < word.end_s for word in self.words) else ""
