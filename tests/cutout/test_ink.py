@@ -69,3 +69,15 @@ def test_ink_is_near_black_whatever_the_paper(tone: int) -> None:
     inked = ink(rgba, 1.0, 0.1)
     # A row from the middle to the edge: 2 to 6 pixels inside of it lies ink at its full strength.
     assert inked[100, 164:168, :3].max() < 45
+
+
+@pytest.mark.parametrize("gap", [0, 1, 5])
+def test_ink_is_the_same_however_tightly_a_piece_is_trimmed(gap: int) -> None:
+    rgba = np.full((60, 100, 4), 255, np.uint8)
+    rgba[40:, :30, 3] = 0
+    wide = ink(np.pad(rgba, ((gap, gap), (gap, gap), (0, 0))), 1.0, 0.1, (0, 0, 0), 1.0)
+    inked = wide[gap : gap + 60, gap : gap + 100]
+    assert (inked == ink(np.pad(rgba, ((9, 9), (9, 9), (0, 0))), 1.0, 0.1, (0, 0, 0), 1.0)[9:69, 9:109]).all()
+    for edge in (inked[0], inked[-1, 31:], inked[:40, 0], inked[:, -1]):
+        assert edge[:, :3].max() == 0
+    assert inked[30, 50, :3].min() == 255

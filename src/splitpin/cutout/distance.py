@@ -65,7 +65,8 @@ def signed_distance(
         return np.full(size, 1e6, np.float32)
     moved = [loop + pad for loop in loops]
     inside = coverage(moved, size[1], size[0]) >= 0.5
-    within = _to_others(inside)
+    # A piece that reaches the border ends there, though no pixel beyond it says so.
+    within = _to_others(np.pad(inside, 1))[1:-1, 1:-1]
     coarse = np.where(inside, -within, _to_others(~inside)).astype(np.float32)
     ys, xs = np.nonzero((coarse > low - 2) & (coarse < high + 2))
     if len(ys):
