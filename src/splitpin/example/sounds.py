@@ -75,6 +75,9 @@ SOUNDS: dict[str, Callable[[], Sound]] = {
 SOUNDS |= {f"plink-{k + 1}": partial(plink, seed=k, hertz=note) for k, note in enumerate(NOTES)}
 """Every sound of the film by name."""
 
+SAID = {"mrow": "Mrow?"}
+"""What is said in those that are voices."""
+
 
 def write_sound(folder: Path, name: str) -> None:
     """Make one sound and write it into ``sounds/`` with where it comes from."""
@@ -85,4 +88,5 @@ def write_sound(folder: Path, name: str) -> None:
         'source = "made by code: splitpin.sound.effects"',
         'licence = "CC0-1.0"',
     ]
+    lines += [f'words = "{SAID[name]}"'] if name in SAID else []
     file.with_suffix(".toml").write_text("\n".join(lines) + "\n", encoding="utf-8", newline="\n")
