@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from itertools import count
 from pathlib import Path
 from typing import NamedTuple, cast
 
@@ -53,6 +54,8 @@ class _Place(NamedTuple):
     file: str
     documents: tuple[str, ...]
     """Paths in the folder."""
+    duplicate: bool
+    """It is there already."""
 
 
 Ask = Callable[[str], float | None]
@@ -62,9 +65,9 @@ Ask = Callable[[str], float | None]
 def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None) -> list[Brought]:
     """Copy pictures into ``pictures/`` and sounds into ``sounds/``, and note where they come from.
 
-    All are looked through first; while one of them cannot be used, nothing is written. Of a TIFF of several
-    pages the file is stored once, and each page is a picture. A file that is there already is not stored
-    again, but its document takes up what it did not say yet.
+    All are looked through first; while one of them cannot be used, or a document with mistakes waits for one,
+    nothing is written. Of a TIFF of several pages the file is stored once, and each page is a picture. A file
+    that is there already is not stored again, but its document takes up what it did not say yet.
 
     Parameters
     ----------
@@ -82,7 +85,7 @@ def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None)
     FolderError
         When there is no film folder, or what is told cannot be noted.
     RefusedError
-        With every file that cannot be used, and why.
+        With every file that cannot be used, and every mistake of documents about the files.
     """
     if not (root / FILM_FILE).is_file():
         raise FolderError(str(root), "no film.toml", "a film folder", "make one with `splitpin new FOLDER`")
@@ -93,16 +96,14 @@ def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None)
     for kind in (PICTURE, SOUND):
         said(kind, told)
     seen = _all_seen(files)
-    there = {kind: known(root / kind.place, ENDINGS[kind]) for kind in {s.kind for s in seen}}
-    waiting = [_place(root, s.kind, there[s.kind][s.digest], s) for s in seen if s.digest in there[s.kind]]
-    documents = dict.fromkeys(document for place in waiting for document in place.documents)
-    kinds = {kind.place: kind for kind in (PICTURE, SOUND)}
-    mistakes = [m for d in documents for m in mistakes_in(root, kinds[d.partition("/")[0]], d)]
+    places = _places(root, seen)
+    documents = {d: one.kind for one, place in zip(seen, places, strict=True) for d in place.documents}
+    mistakes = [m for document, kind in documents.items() for m in mistakes_in(root, kind, document)]
     if mistakes:
         raise RefusedError(mistakes)
     brought: list[Brought] = []
-    for one in seen:
-        brought += _bring(root, one, told, there[one.kind], ask)
+    for one, place in zip(seen, places, strict=True):
+        brought += _bring(root, one, place, told, ask)
     return brought
 
 
@@ -122,15 +123,35 @@ def _all_seen(files: Sequence[Path]) -> list[Seen]:
     return seen
 
 
-def _bring(root: Path, one: Seen, told: Told, there: dict[str, str], ask: Ask | None) -> list[Brought]:
-    duplicate = one.digest in there
-    file = there[one.digest] if duplicate else _free(root, one)
-    place = _place(root, one.kind, file, one)
-    if ask is not None and not duplicate and one.pages and not (told.ppi or one.pages[0].ppi):
-        told = told._replace(ppi=ask(one.path.name))
+def _places(root: Path, seen: Sequence[Seen]) -> list[_Place]:
+    """Where each of the files goes, or lies already: what is decided here is only written afterwards."""
+    there = {kind: known(root / kind.place, ENDINGS[kind]) for kind in {s.kind for s in seen}}
+    # A document without a file waits for a sound that is still to be recorded; this may be it.
+    named = {PICTURE: {*ENDINGS[PICTURE], ".toml"}, SOUND: {*ENDINGS[SOUND]}}
+    taken = {kind: stems(root / kind.place, named[kind]) for kind in there}
+    documents: dict[tuple[Kind, str], tuple[str, ...]] = {}
+    places = []
+    for one in seen:
+        kind, files = one.kind, there[one.kind]
+        duplicate = one.digest in files
+        file = files[one.digest] if duplicate else _free(one, taken[kind])
+        files[one.digest] = file
+        if (kind, file) not in documents:
+            own = [_sound_document(root, file)] if kind is SOUND else _pages(root, file, one, taken[kind])
+            documents[kind, file] = tuple(f"{kind.place}/{name}.toml" for name in own)
+            taken[kind] |= {folded(name) for name in (Path(file).stem, *own)}
+        places.append(_Place(file, documents[kind, file], duplicate))
+    return places
+
+
+def _bring(root: Path, one: Seen, place: _Place, told: Told, ask: Ask | None) -> list[Brought]:
+    file, answer = place.file, None
+    if ask is not None and not place.duplicate and not (told.ppi or all(page.ppi for page in one.pages)):
+        answer = ask(one.path.name)
+        said(one.kind, told._replace(ppi=answer))
     says = said(one.kind, told)
-    shown = [_shown(one, file, page) for page in range(len(place.documents))]
-    if duplicate:
+    shown = [_shown(one, file, page, answer) for page in range(len(place.documents))]
+    if place.duplicate:
         noted = [
             take_up(root, one.kind, d, says, shows) for d, shows in zip(place.documents, shown, strict=True)
         ]
@@ -141,57 +162,62 @@ def _bring(root: Path, one: Seen, told: Told, there: dict[str, str], ask: Ask | 
                 if not (root / document).exists():
                     written.append(root / document)
                 noted.append(take_up(root, one.kind, document, says, shows))
-        there[one.digest] = file
     return [
-        _told_of(root, one, place, page, done if duplicate else Noted((), done.kept), duplicate=duplicate)
+        _told_of(root, one, place, page, done if place.duplicate else Noted((), done.kept))
         for page, done in enumerate(noted)
     ]
 
 
-def _shown(one: Seen, file: str, page: int) -> Words:
-    """What the file shows of itself."""
+def _shown(one: Seen, file: str, page: int, answer: float | None) -> Words:
+    """What the file shows of itself, or else was answered of its ppi."""
     words: Words = {} if page else {"sha256": one.digest}
-    if one.pages and (ppi := one.pages[page].ppi) is not None:
+    if one.pages and (ppi := one.pages[page].ppi or answer) is not None:
         words["ppi"] = ppi
     if len(one.pages) > 1:
         words |= {"page": page + 1} | ({"of": Path(file).stem} if page else {})
     return words
 
 
-def _place(root: Path, kind: Kind, file: str, one: Seen) -> _Place:
+def _sound_document(root: Path, file: str) -> str:
+    """What a sound's document is called: with the ending where another sound has the same name."""
+    folder, stem = root / SOUND.place, Path(file).stem
+    others = [p for p in folder.iterdir() if p.name != file] if folder.is_dir() else []
+    shared = any(p.stem == stem and p.suffix.lower() in ENDINGS[SOUND] for p in others)
+    return file if shared or (folder / f"{file}.toml").exists() else stem
+
+
+def _pages(root: Path, file: str, one: Seen, taken: set[str]) -> list[str]:
+    """What the pages of a picture are called: as documents say, else by numbers that nothing else has."""
     stem = Path(file).stem
-    if kind is SOUND:
-        own = f"{SOUND.place}/{file}.toml"
-        folder = root / SOUND.place
-        others = [p for p in folder.iterdir() if p.name != file] if folder.is_dir() else []
-        shared = any(p.stem == stem and p.suffix.lower() in ENDINGS[SOUND] for p in others)
-        return _Place(file, (own if shared or (root / own).exists() else f"{SOUND.place}/{stem}.toml",))
-    called = dict(enumerate(_numbered(stem, len(one.pages)), start=1))
-    if len(one.pages) > 1:
-        called |= _further(root, stem)
-    return _Place(file, tuple(f"{PICTURE.place}/{called[n + 1]}.toml" for n in range(len(one.pages))))
+    names, used = [stem], {folded(stem), *taken}
+    told = _further(root, stem, len(one.pages)) if len(one.pages) > 1 else {}
+    for page in range(2, len(one.pages) + 1):
+        numbered = (f"{stem}-{n}" for n in count(page))
+        names.append(told.get(page) or next(name for name in numbered if folded(name) not in used))
+        used.add(folded(names[-1]))
+    return names
 
 
-def _further(root: Path, stem: str) -> dict[int, str]:
-    """What further pages of a picture are called, by their numbers."""
-    found = {}
+def _further(root: Path, stem: str, pages: int) -> dict[int, str]:
+    """What documents call further pages of a picture, by their numbers."""
+    found, unread = {}, {}
+    numbers = {name: page for page, name in enumerate(_numbered(stem, pages), start=1)}
     for path in sorted((root / PICTURE.place).glob("*.toml")):
         value = read_file(PICTURE, root, f"{PICTURE.place}/{path.name}").value
         if value is not None and cast(PictureDocument, value).of == stem:
             found[cast(PictureDocument, value).page] = path.stem
-    return found
+        elif value is None and path.stem in numbers:  # it may be that page's: its mistakes are told
+            unread[numbers[path.stem]] = path.stem
+    return unread | found
 
 
 def _numbered(name: str, pages: int) -> list[str]:
-    """What the pages are called."""
+    """What the pages are called where these names are free."""
     return [name, *(f"{name}-{page}" for page in range(2, pages + 1))]
 
 
-def _free(root: Path, one: Seen) -> str:
+def _free(one: Seen, taken: set[str]) -> str:
     """The name of a new file: its own, or a numbered one where that is taken."""
-    # A document without a file waits for a sound that is still to be recorded; this may be it.
-    endings = {*ENDINGS[one.kind], *([".toml"] if one.kind is PICTURE else [])}
-    taken = stems(root / one.kind.place, endings)
     name = plain_name(one.path.stem, one.kind.name)
     candidate, n = name, 1
     while any(folded(k) in taken for k in _numbered(candidate, len(one.pages))):
@@ -200,8 +226,8 @@ def _free(root: Path, one: Seen) -> str:
     return f"{candidate}{one.path.suffix.lower()}"
 
 
-def _told_of(root: Path, one: Seen, place: _Place, page: int, noted: Noted, *, duplicate: bool) -> Brought:
-    document = place.documents[page]
+def _told_of(root: Path, one: Seen, place: _Place, page: int, noted: Noted) -> Brought:
+    document, duplicate = place.documents[page], place.duplicate
     if one.hearing is not None:
         return Brought(
             "sound", str(one.path), place.file, document, duplicate, noted.taken_up, noted.kept,

@@ -8,7 +8,7 @@ from typing import NamedTuple
 import tomlkit
 from pydantic import ValidationError
 
-from splitpin.folder.edit import Edit, apply
+from splitpin.folder.edit import Edit, changed
 from splitpin.folder.kinds import Kind
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.plainly import faults_in
@@ -100,14 +100,17 @@ def take_up(root: Path, kind: Kind, document: str, told: Words, seen: Words) -> 
     read = read_file(kind, root, document)
     if read.mistakes:
         raise RefusedError(read.mistakes)
+    text: str | None = (root / document).read_bytes().decode("utf-8")
     taken_up, kept = [], []
     for key, given in words.items():
         noted = getattr(read.value, key)
         if noted in ("", None):
-            apply(root, Edit(document, (key,), given))
+            text = changed(Edit(document, (key,), given), text)
             taken_up.append(key)
         elif key in told and noted != given:
             kept.append(Kept(key, _text(noted), _text(given)))
+    if taken_up and text is not None:  # in one writing: all of it or nothing
+        write_whole(root / document, text.encode("utf-8"))
     return Noted(tuple(taken_up), tuple(kept))
 
 
