@@ -13,10 +13,11 @@ Rgb = NDArray[np.uint8]
 Pixels = NDArray[np.uint8] | NDArray[np.uint16]
 
 
-def ground(rgb: Pixels, alpha: Pixels | None) -> Rgb:
+def ground(rgb: Pixels, alpha: Pixels | None, hole: Mask | None = None) -> Rgb:
     """A picture as holes in it are filled from: 8 bits, and what is wholly clear in the colours next to it.
 
-    Clear pixels have no colour that anybody sees; a hole beside them would else be filled with it.
+    Clear pixels have no colour that anybody sees; a hole beside them would else be filled with it. Nor do
+    they take any from inside a hole, whose colours shall go.
 
     Parameters
     ----------
@@ -24,19 +25,26 @@ def ground(rgb: Pixels, alpha: Pixels | None) -> Rgb:
         uint8 or uint16 (height, width, 3), sRGB, straight.
     alpha
         Of the same depth; None for an opaque picture.
+    hole
+        bool (height, width): what shall be filled. Its own pixels stay as they are here.
 
     Raises
     ------
     CutError
-        When all of it is clear.
+        When all that is left is clear.
     """
     out = eight_bits(rgb)
     if alpha is None or alpha.all():
         return out
-    if not alpha.any():
-        raise CutError("the picture", "nothing but clear pixels", "something to mend it with", "name another")
-    y, x = ndimage.distance_transform_edt(alpha == 0, return_distances=False, return_indices=True)
-    return np.asarray(out[y, x], np.uint8)
+    clear = alpha == 0
+    unseen = clear if hole is None else clear | hole
+    if unseen.all():
+        around = "" if clear.all() else " around the hole"
+        raise CutError(
+            "the picture", f"nothing but clear pixels{around}", "something to mend it with", "name another"
+        )
+    y, x = ndimage.distance_transform_edt(unseen, return_distances=False, return_indices=True)
+    return np.where(clear[..., None], out[y, x], out)
 
 
 def refilled(rgb: Pixels, alpha: Pixels | None, hole: Mask, clean: Rgb) -> tuple[Pixels, Pixels | None]:

@@ -237,7 +237,7 @@ def read_mend_recipe(file: Path) -> MendRecipe:
 def _fill(found: Found, mending: Mending, progress: Progress | None) -> _Filled:
     whole = open_straight(found)
     hole = find_hole(found, whole.rgb.shape[:2], mending)
-    clean = mend(ground(whole.rgb, whole.alpha), hole.mask, seed=mending.seed, progress=progress)
+    clean = mend(ground(whole.rgb, whole.alpha, hole.mask), hole.mask, seed=mending.seed, progress=progress)
     png = encode_straight(*refilled(whole.rgb, whole.alpha, hole.mask, clean))
     notes = (
         Mistake(str(found.path), None, note, "all of the picture kept", "mend a copy without that")
