@@ -9,7 +9,7 @@ import cv2
 import numpy as np
 import pytest
 from numpy.typing import NDArray
-from PIL import Image
+from PIL import Image, ImageCms
 from tests.command.test_mend_command import disc, page, run
 from tests.cutout.test_doubts import picture
 from tests.tinyfilm import write_tiny
@@ -68,6 +68,19 @@ def test_what_was_clear_stays_clear_and_lends_a_hole_no_colour(desk: Path) -> No
     assert after[HOLE][:, :3].min() > 150
 
 
+def test_a_scratch_beside_what_is_clear_is_not_mended_with_itself(desk: Path) -> None:
+    before = np.dstack([np.full((80, 120, 3), (40, 120, 60), np.uint8), np.full((80, 120), 255, np.uint8)])
+    before[:, 70:] = (0, 0, 0, 0)
+    before[:, 64:70, :3] = (220, 30, 30)
+    Image.fromarray(before).save("clear.png")
+    scratch = np.zeros((80, 120), np.uint8)
+    scratch[:, 64:70] = 255
+    Image.fromarray(scratch).save("scratch.png")
+    assert run("mend", "clear.png", "--hole", "scratch.png", "-o", "clean.png")[0] == 0
+    after = np.asarray(Image.open("clean.png"))
+    assert (after[scratch > 0][:, :3] == (40, 120, 60)).all()
+
+
 def test_bits_that_cannot_be_kept_are_told(desk: Path) -> None:
     root = write_tiny(desk / "tiny")
     (root / "pictures").mkdir(exist_ok=True)
@@ -76,6 +89,38 @@ def test_bits_that_cannot_be_kept_are_told(desk: Path) -> None:
     code, said, _ = run("mend", "page", "--hole", "hole.png", "--into", root, "--name", "wall", "--json")
     assert code == 0
     assert "of its 16 bits a channel 8 are kept" in json.loads(said)["warnings"][0]["found"]
+
+
+def test_a_profile_left_aside_is_told_beside_the_bits_that_are_lost(desk: Path) -> None:
+    deep_grey = Image.fromarray(deep(1)[..., 0])
+    lab = ImageCms.ImageCmsProfile(ImageCms.createProfile("LAB")).tobytes()
+    deep_grey.save("odd.png", icc_profile=lab)
+    said = json.loads(run("mend", "odd.png", "--hole", "hole.png", "-o", "clean.png", "--json")[1])
+    found = " ".join(w["found"] for w in said["warnings"])
+    assert "left aside" in found
+    assert "of its 16 bits a channel 8 are kept" in found
+
+
+def test_a_clear_picture_set_straight_has_no_fringe_of_what_nobody_sees(desk: Path) -> None:
+    root = write_tiny(desk / "tiny")
+    (root / "pictures").mkdir(exist_ok=True)
+    y, x = np.mgrid[:80, :120]
+    far = np.hypot(y - 40, x - 60)
+    before = np.zeros((80, 120, 4), np.uint8)
+    before[far < 30] = (250, 240, 230, 255)
+    before[(far >= 30) & (far < 32)] = (10, 10, 10, 2)  # so little of it is seen that it counts for nothing
+    Image.fromarray(before).save(root / "pictures/disc.png")
+    (root / "pictures/disc.toml").write_text("format = 1\n[fit]\nstraighten = 7.0\n")
+    Image.fromarray(np.where(far < 8, 255, 0).astype(np.uint8)).save("middle.png")
+    code, _, told = run("mend", "disc", "--hole", "middle.png", "--into", root, "--name", "clean")
+    assert code == 0, told
+    after = np.asarray(Image.open(root / "cutouts/clean.png")).astype(int)
+    seen = after[..., 3] >= 16
+    # the disc covers as much as before, and every pixel of it that is seen has its colour
+    assert abs(after[..., 3].sum() - before[..., 3].astype(int).sum()) < 0.005 * before[..., 3].sum()
+    # 2 of 255 black around 16 of 255 and more of the disc darken it by a seventh at most
+    assert (after[seen][:, :3] >= np.array((250, 240, 230)) * 6 / 7).all()
+    assert (after[after[..., 3] >= 128][:, :3] >= np.array((245, 235, 225))).all()
 
 
 def test_the_recipe_beside_a_mended_picture_makes_it_again(desk: Path) -> None:

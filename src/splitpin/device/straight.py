@@ -58,7 +58,7 @@ def read_straight(path: Path, page: int = 1) -> Straight:
         notes: list[str] = []
         colour, alpha = converted(ImageOps.exif_transpose(picture), profile, notes)
     if deep:
-        notes = ["of its 16 bits a channel 8 are kept"]
+        notes.append("of its 16 bits a channel 8 are kept")
     return Straight(
         np.array(colour, np.uint8), None if alpha is None else np.array(alpha, np.uint8), tuple(notes)
     )

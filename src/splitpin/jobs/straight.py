@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from splitpin.cutout.refill import eight_bits
+from splitpin.cutout.refill import eight_bits, ground
 from splitpin.device.straight import Straight, read_straight
 from splitpin.folder.pictures import measure_picture
 from splitpin.jobs.found import Found, explained, open_fitted
-from splitpin.picture.fit import Fit, fitted, kept
+from splitpin.picture.fit import Fit, fitted_clear, kept
 
 
 def open_straight(found: Found) -> Straight:
@@ -18,8 +18,8 @@ def open_straight(found: Found) -> Straight:
 
     Raises
     ------
-    FolderError
-        When it cannot be read.
+    FolderError, CutError
+        When it cannot be read, or is nothing but clear.
     """
     with explained(found.path):
         measure_picture(found.path)
@@ -38,6 +38,5 @@ def open_straight(found: Found) -> Straight:
     )
     if whole.alpha is None:
         return Straight(open_fitted(found), None, notes)
-    turned = Fit(straighten=fit.straighten, crop=fit.crop)
-    alpha = fitted(np.dstack([eight_bits(whole.alpha)] * 3), turned)[..., 0]
-    return Straight(fitted(eight_bits(whole.rgb), fit), alpha, notes)
+    rgb, alpha = fitted_clear(ground(whole.rgb, whole.alpha), eight_bits(whole.alpha), fit)
+    return Straight(rgb, alpha, notes)

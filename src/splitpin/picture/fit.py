@@ -12,7 +12,7 @@ from pydantic import Field
 from splitpin.measure.plain import Count, Plain
 from splitpin.picture.descreen import Screen, descreen
 from splitpin.picture.points import Points, levelled
-from splitpin.picture.straighten import straightened
+from splitpin.picture.straighten import straightened, straightened_clear
 
 Rgb = NDArray[np.uint8]
 
@@ -81,6 +81,26 @@ def fitted(rgb: Rgb, fit: Fit) -> Rgb:
     if fit.screens:
         rgb = descreen(rgb, [Screen(s.cell, s.angle) for s in fit.screens])
     return rgb
+
+
+def fitted_clear(rgb: Rgb, alpha: NDArray[np.uint8], fit: Fit) -> tuple[Rgb, NDArray[np.uint8]]:
+    """A scan that is clear in places, made fit as :func:`fitted` does.
+
+    Parameters
+    ----------
+    rgb
+        uint8 (height, width, 3), sRGB, straight. Clear pixels should have a colour like that beside them,
+        which smoothing dots mixes in.
+    alpha
+        uint8 (height, width).
+    fit
+        What to do.
+    """
+    if fit.straighten:
+        rgb, alpha = straightened_clear(rgb, alpha, fit.straighten)
+    if fit.crop is not None:
+        alpha = np.ascontiguousarray(alpha[kept(fit.crop, alpha.shape[1], alpha.shape[0])])
+    return fitted(rgb, fit.model_copy(update={"straighten": 0.0})), alpha
 
 
 def kept(crop: tuple[int, int, int, int], width: int, height: int) -> tuple[slice, slice]:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from scipy import ndimage
 
 Rgb = NDArray[np.uint8]
+Grey = NDArray[np.uint8]
 
 SIDE = 1200
 """Pixels of the longer side that is looked at: 0.02° moves its end by less than half a pixel."""
@@ -73,16 +74,35 @@ def straightened(rgb: Rgb, angle: float) -> Rgb:
     angle
         Degrees anticlockwise.
     """
-    height, width = rgb.shape[:2]
-    return np.asarray(
-        cv2.warpAffine(
-            rgb,
-            _turn(angle, width, height),
-            (width, height),
-            flags=cv2.INTER_CUBIC,
-            borderMode=cv2.BORDER_REPLICATE,
-        ),
-        np.uint8,
+    return np.asarray(_turned(rgb, angle), np.uint8)
+
+
+def straightened_clear(rgb: Rgb, alpha: Grey, angle: float) -> tuple[Rgb, Grey]:
+    """Turn a picture that is clear in places; colours count by how much of them is seen (premultiplied).
+
+    Parameters
+    ----------
+    rgb
+        uint8 (height, width, 3), sRGB, straight.
+    alpha
+        uint8 (height, width).
+    angle
+        Degrees anticlockwise.
+    """
+    cover = alpha[..., None].astype(np.float32) / 255
+    turned = _turned(np.dstack([rgb * cover, cover]), angle)
+    shown = np.rint(np.clip(turned[..., 3], 0, 1) * 255).astype(np.uint8)
+    seen = shown > 0
+    out = straightened(rgb, angle)
+    out[seen] = np.rint(np.clip(turned[seen, :3] / turned[seen, 3:], 0, 255)).astype(np.uint8)
+    return out, shown
+
+
+def _turned(pixels: NDArray[Any], angle: float) -> NDArray[Any]:
+    height, width = pixels.shape[:2]
+    turn = _turn(angle, width, height)
+    return cv2.warpAffine(
+        pixels, turn, (width, height), flags=cv2.INTER_CUBIC, borderMode=cv2.BORDER_REPLICATE
     )
 
 
