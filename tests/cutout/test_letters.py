@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from splitpin.cutout.cutout import MM_PER_INCH
 from splitpin.cutout.kerning import kerning
-from splitpin.cutout.letters import MM_PER_INCH, set_letters
+from splitpin.cutout.letters import set_letters
 from splitpin.cutout.letters_recipe import LettersRecipe
 from splitpin.cutout.mistake import CutError
 from splitpin.device.stills import card_font
@@ -79,6 +80,17 @@ def test_letters_that_a_font_lacks_are_named() -> None:
     assert set_letters(recipe("漢A字漢"), FONT).missing == "漢字"
     assert set_letters(recipe("שלום"), FONT).backwards
     assert set_letters(recipe("Ελληνικά, Русский, Čeština — “œ”"), FONT).missing == ""
+
+
+@pytest.mark.parametrize("mark", ["\u00ad", "\u200b", "\u200d", "\u2060", "\ufeff"])
+def test_marks_that_only_tell_how_to_set_leave_no_gap(mark: str) -> None:
+    plain, marked = (set_letters(recipe(t), FONT) for t in ("coffee", f"{mark}cof{mark}fee{mark}"))
+    assert marked.lines == ("coffee",)
+    assert (marked.rgba == plain.rgba).all()
+
+
+def test_a_control_character_parts_words() -> None:
+    assert set_letters(recipe("a\tcup"), FONT).lines == ("a cup",)
 
 
 def test_a_torn_edge_is_clear_outside_lighter_at_its_rim_and_another_with_another_seed() -> None:

@@ -13,12 +13,12 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
+from splitpin.cutout.cutout import MM_PER_INCH
 from splitpin.cutout.kerning import Kerning, kerning
 from splitpin.cutout.letters_recipe import LettersRecipe
 from splitpin.cutout.mistake import CutError
 from splitpin.measure.light import to_light, to_signal
 
-MM_PER_INCH = 25.4
 LARGEST = 60_000_000
 """Pixels of a cut-out of words."""
 FINE = 3
@@ -59,8 +59,7 @@ def set_letters(recipe: LettersRecipe, font: bytes) -> Set:
     CutError
         When the font cannot be read, there is nothing to set, or it would be monstrous.
     """
-    text = "\n".join("".join(" " if category(c)[0] == "C" else c for c in x) for x in recipe.text.split("\n"))
-    text = normalize("NFC", text)
+    text = normalize("NFC", "".join(map(_plain, recipe.text)))
     if not text.strip():
         raise CutError("text", "nothing to set", "words", "write some")
     px = recipe.ppi / MM_PER_INCH
@@ -79,6 +78,14 @@ def set_letters(recipe: LettersRecipe, font: bytes) -> Set:
     backwards = any(bidirectional(c) in ("R", "AL") for c in text)
     rgba = _bare(ink, recipe) if recipe.paper is None else _on_paper(ink, recipe, recipe.paper)
     return Set(rgba, tuple(lines), missing, backwards)
+
+
+def _plain(character: str) -> str:
+    """What is set of a character: of marks that only tell how to set (a soft hyphen, a joiner) nothing."""
+    kind = category(character)
+    if kind == "Cf":
+        return ""
+    return " " if kind[0] == "C" and character != "\n" else character
 
 
 def broken(text: str, face: Face, room: float | None) -> list[str]:
