@@ -33,7 +33,7 @@ def tiny(tmp_path: Path) -> Path:
 def add(tiny: Path, *tables: str) -> Path:
     """Add tables to the first scene, in which the cat speaks and there is time for it."""
     file = tiny / "scenes/010-hill.toml"
-    text = file.read_text(encoding="utf-8").replace("frames = 6", 'frames = 60\nspeaker = "cat"', 1)
+    text = file.read_text(encoding="utf-8").replace("frames = 6\n", 'frames = 60\nspeaker = "cat"\n', 1)
     file.write_text(text + "".join(tables), encoding="utf-8")
     return tiny
 
@@ -61,7 +61,7 @@ def reads(monkeypatch: pytest.MonkeyPatch) -> list[str]:
         heard.append(where)
         return plain(path, where)
 
-    for module in ("splitpin.jobs.read", "splitpin.jobs.hearing"):
+    for module in ("splitpin.jobs.read", "splitpin.jobs.hearing", "splitpin.jobs.captions"):
         monkeypatch.setattr(f"{module}.read_blocks", counted)
     return heard
 
@@ -75,7 +75,7 @@ def test_a_voice_is_heard_once_and_kept_under_its_fingerprint(tiny: Path, reads:
     add(tiny, MOVE, CUE)
     first = ready(tiny)
     assert reads == ["sounds/line.wav"]
-    assert [p.name for p in (tiny / "made/voices").iterdir()] == list(first.voices)
+    assert [p.name for p in (tiny / "made/voices").iterdir()] == list(first.heard.files)
     assert ready(tiny).sheets == first.sheets
     assert reads == ["sounds/line.wav"]
     (kept,) = (tiny / "made/voices").iterdir()
@@ -89,6 +89,20 @@ def test_a_check_decodes_no_sound_twice_and_keeps_nothing(tiny: Path, reads: lis
     assert warnings(tiny) == []
     assert sorted(reads) == ["sounds/hum.wav", "sounds/line.wav", "sounds/tick.wav"]
     assert not (tiny / "made").exists()
+
+
+def test_the_line_of_a_panel_is_what_its_one_voice_says_unless_the_document_says_it(
+    tiny: Path, reads: list[str]
+) -> None:
+    add(tiny, MOVE, CUE + 'panel = "goes"\n')
+    assert checking.check(tiny).mistakes == ()
+    assert sorted(reads) == ["sounds/hum.wav", "sounds/line.wav", "sounds/tick.wav"]
+    assert [word.text for word in ready(tiny).heard.voices["line.wav"].words] == ["Mrow?"]
+    (tiny / "sounds/line.toml").write_text('format = 1\nwords = "other words"\n', encoding="utf-8")
+    assert [word.text for word in ready(tiny).heard.voices["line.wav"].words] == ["other", "words"]
+    add(tiny, CUE + 'panel = "goes"\n')
+    (tiny / "sounds/line.toml").unlink()
+    assert ready(tiny).heard.voices["line.wav"].words == ()
 
 
 def test_a_voice_whose_speaker_keeps_the_mouth_still_is_told_on_the_line_of_its_cue(tiny: Path) -> None:

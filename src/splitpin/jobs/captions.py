@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from pathlib import Path
 from typing import NamedTuple
@@ -25,6 +25,8 @@ from splitpin.sheet.sheet import Sheet
 from splitpin.sound.source import SAMPLING, Sound, SoundError
 from splitpin.voice.align import Word, aligned
 from splitpin.voice.read import track_of
+from splitpin.voice.speech import Speech
+from splitpin.voice.track import STEP, Track
 
 
 class _Said(NamedTuple):
@@ -42,7 +44,9 @@ class Captioned(NamedTuple):
     captions: tuple[Caption, ...]
 
 
-def captioned(folder: FilmFolder, sheets: Sequence[Sheet]) -> Captioned:
+def captioned(
+    folder: FilmFolder, sheets: Sequence[Sheet], voices: Mapping[str, Speech] | None = None
+) -> Captioned:
     """Caption scenes, as a film of their own.
 
     A line is timed by the words of the panel's voice where one is recorded, else by its panel.
@@ -53,6 +57,8 @@ def captioned(folder: FilmFolder, sheets: Sequence[Sheet]) -> Captioned:
         The film folder, without mistakes.
     sheets
         The scenes, in order.
+    voices
+        The voices that were heard already; others are heard now.
     """
     film = folder.film
     spoken: list[Spoken] = []
@@ -65,7 +71,7 @@ def captioned(folder: FilmFolder, sheets: Sequence[Sheet]) -> Captioned:
             if not text:
                 continue
             begin, end = Fraction(start + first), Fraction(start + first + frames)
-            voice = _voice(folder, sheet, name, text, film.exact_rate)
+            voice = _voice(folder, sheet, name, text, film.exact_rate, voices or {})
             times: tuple[tuple[Fraction, Fraction], ...] = ()
             if voice is not None:
                 rate = film.exact_rate
@@ -111,16 +117,18 @@ def write_captions(
         refuse_output(to, [f".{form}"] if form else [f".{f}" for f in FORMATS], again=again)
     found = ready(root)
     by_name: Format = "srt" if to is not None and to.suffix.lower() == ".srt" else "vtt"
-    own = captioned(found.folder, found.sheets).captions
+    own = captioned(found.folder, found.sheets, found.heard.voices).captions
     text = caption_text(own, found.folder.film.exact_rate, form or by_name)
     if to is not None:
         write_whole(to, text.encode())
     return text, len(own)
 
 
-def warnings_of_captions(folder: FilmFolder, sheets: Sequence[Sheet]) -> list[Mistake]:
+def warnings_of_captions(
+    folder: FilmFolder, sheets: Sequence[Sheet], voices: Mapping[str, Speech] | None = None
+) -> list[Mistake]:
     """Lines that cannot be read as they are captioned, each on its line in its scene's document."""
-    found = captioned(folder, sheets)
+    found = captioned(folder, sheets, voices)
     film = folder.film
     told = []
     for one in unread(found.spoken, found.captions, film.exact_rate, film.captions):
@@ -132,7 +140,9 @@ def warnings_of_captions(folder: FilmFolder, sheets: Sequence[Sheet]) -> list[Mi
     return told
 
 
-def _voice(folder: FilmFolder, sheet: Sheet, panel: str, text: str, rate: Fraction) -> _Said | None:
+def _voice(
+    folder: FilmFolder, sheet: Sheet, panel: str, text: str, rate: Fraction, voices: Mapping[str, Speech]
+) -> _Said | None:
     """The voice that says a panel's line, where it is recorded and there is just one."""
     spans = {name: (first, first + frames) for name, first, frames in sheet.panels}
     first, end = spans[panel]
@@ -146,6 +156,10 @@ def _voice(folder: FilmFolder, sheet: Sheet, panel: str, text: str, rate: Fracti
     ]
     if len(cues) != 1:
         return None
+    if (speech := voices.get(cues[0].cue.sound)) is not None:
+        voicing = voicing_of(cues[0], rate, speech.track.samples)
+        track, late = speech.track.part(voicing.skip, voicing.length), voicing.skip % STEP
+        return _said(track, text, Fraction(voicing.at - late, SAMPLING) * rate)
     try:
         sound = np.concatenate(
             [np.zeros((0, 2), np.float32), *_blocks(folder.sound_path(cues[0].cue.sound), cues[0].cue.sound)]
@@ -154,10 +168,12 @@ def _voice(folder: FilmFolder, sheet: Sheet, panel: str, text: str, rate: Fracti
         return None
     voicing = voicing_of(cues[0], rate, len(sound))
     track = track_of(sound[voicing.skip : voicing.skip + voicing.length])
+    return _said(track, text, Fraction(voicing.at, SAMPLING) * rate)
+
+
+def _said(track: Track, text: str, at: Fraction) -> _Said | None:
     words = aligned(track, text)
-    if not track.speech.any() or len(words) != len(text.split()):
-        return None
-    return _Said(Fraction(voicing.at, SAMPLING) * rate, words)
+    return _Said(at, words) if track.speech.any() and len(words) == len(text.split()) else None
 
 
 def _blocks(path: Path, name: str) -> Iterable[Sound]:

@@ -45,7 +45,7 @@ def check(root: Path) -> Checked:
     mistakes, warnings = _listen(folder, sheets, heard, whole=whole)
     mistakes += clashes(folder.film) + misfits(folder.film, folder.film.outlets)
     if whole:
-        more, further = _look(folder, sheets)
+        more, further = _look(folder, sheets, heard)
         mistakes += more
         warnings += further
     return Checked(
@@ -60,8 +60,9 @@ def check(root: Path) -> Checked:
 
 
 def _hear(folder: FilmFolder) -> Heard | None:
-    says = any(document.words for document in folder.sounds.values())
-    if not says and not any(isinstance(m, Speak) for scene in folder.scenes.values() for m in scene.moves):
+    scenes = folder.scenes.values()
+    speaks = any(isinstance(move, Speak) for scene in scenes for move in scene.moves)
+    if not speaks and not any(cue.kind == "voice" for scene in scenes for cue in scene.cues):
         return None
     from splitpin.jobs.voices import voices_of
 
@@ -88,22 +89,22 @@ def _listen(
     return [], warnings_of(folder, unheard(shown, film.cues, film.exact_rate, lengths))
 
 
-def _look(folder: FilmFolder, sheets: Sheets) -> tuple[list[Mistake], list[Mistake]]:
+def _look(folder: FilmFolder, sheets: Sheets, heard: Heard | None) -> tuple[list[Mistake], list[Mistake]]:
     from splitpin.jobs.enlarged import enlarged, warnings_of
     from splitpin.jobs.looking import look
 
     looked = look(folder, sheets)
     told = looked.warnings + warnings_of(enlarged(folder, sheets, looked.details))
-    return looked.mistakes, told + _read(folder, sheets) + _letters(folder, sheets)
+    return looked.mistakes, told + _read(folder, sheets, heard) + _letters(folder, sheets)
 
 
-def _read(folder: FilmFolder, sheets: Sheets) -> list[Mistake]:
+def _read(folder: FilmFolder, sheets: Sheets, heard: Heard | None) -> list[Mistake]:
     shown = [sheets.sheets[name] for name in folder.film.scenes]
     if not any(panel.says for sheet in shown for panel in folder.scenes[sheet.scene].panels):
         return []
     from splitpin.jobs.captions import warnings_of_captions
 
-    return warnings_of_captions(folder, shown)
+    return warnings_of_captions(folder, shown, heard.voices if heard else None)
 
 
 def _letters(folder: FilmFolder, sheets: Sheets) -> list[Mistake]:

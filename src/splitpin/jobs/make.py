@@ -103,7 +103,7 @@ def make(
             shop.store.use({part: keys for o in orders for part, keys in o.uses.items()}, shop.parts)
             sweep(shop.made)
             sweep(shop.made / "sounds", sound.files)
-            sweep(shop.made / VOICES, prepared.voices)
+            sweep(shop.made / VOICES, prepared.heard.files)
             tell("getting ready to draw")
             shop.begin()
             run_all([task for order in orders for task in order.tasks], workers or cores(), shop.stop)

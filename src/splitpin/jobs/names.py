@@ -13,7 +13,7 @@ from splitpin.folder.tree import folded, kept_for_devices
 
 LONGEST = 120
 """Letters of a film's name before its outlet and its ending."""
-OURS = ("segments", "sounds", "fitted")
+OURS = ("segments", "sounds", "voices", "fitted")
 """The folders in ``made/`` of what is kept."""
 
 

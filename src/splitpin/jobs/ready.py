@@ -14,7 +14,7 @@ from splitpin.folder.load import FilmFolder, load, nothing_read
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.sheets import expose_all
 from splitpin.folder.takes import best
-from splitpin.jobs.voices import voices_of
+from splitpin.jobs.voices import NOTHING, Heard, voices_of
 from splitpin.measure.likely import likely
 from splitpin.sheet.sheet import Sheet
 
@@ -43,8 +43,8 @@ class Ready(NamedTuple):
     """What a check says of the film's own document, the scenes asked for, and their takes."""
     alone: bool = False
     """Whether scenes were asked for by name: they are a film of their own, even when it is all of them."""
-    voices: tuple[str, ...] = ()
-    """The files in ``made/voices/`` that hold what was heard of the film's voices."""
+    heard: Heard = NOTHING
+    """The film's voices."""
 
     @property
     def whole(self) -> bool:
@@ -116,7 +116,7 @@ def ready(root: Path, scenes: Sequence[str] | None = None) -> Ready:
         # Takes in a folder of another name are perhaps meant for a scene that is shown.
         asked += [w for w in told if w.file.startswith("takes/") and _scene_of(w) not in folder.scenes]
         asked += unshown
-    return Ready(folder, sheets, wanted, tuple(segments), in_order(asked), scenes is not None, heard.files)
+    return Ready(folder, sheets, wanted, tuple(segments), in_order(asked), scenes is not None, heard)
 
 
 def _parted(shown: Sequence[str], mistakes: Sequence[Mistake]) -> tuple[list[Mistake], list[Mistake]]:

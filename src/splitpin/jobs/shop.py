@@ -137,7 +137,7 @@ class Shop:
     def captions(self) -> tuple[Caption, ...]:
         """What is spoken in the scenes asked for, to be read."""
         asked = [sheet for sheet in self.ready.sheets if sheet.scene in self.ready.scenes]
-        return captioned(self.ready.folder, asked).captions
+        return captioned(self.ready.folder, asked, self.ready.heard.voices).captions
 
     def wanted(self, name: str, segment: Segment, there: bool) -> bool:
         """Whether a segment has yet to be made; it is counted, and planned only once."""

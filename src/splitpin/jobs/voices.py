@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
@@ -18,6 +19,7 @@ from splitpin.folder.load import FilmFolder
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.motion.speak import Speak
 from splitpin.sound.source import SILENT_DBFS, SoundError, amplitude
+from splitpin.voice.document import VoiceDocument
 from splitpin.voice.speech import Speech, speech_of
 from splitpin.voice.track import Track
 
@@ -38,6 +40,10 @@ class Heard(NamedTuple):
     """What is wrong with those that cannot be heard."""
     files: tuple[str, ...]
     """Their files in ``made/voices/``."""
+
+
+NOTHING = Heard({}, {}, (), ())
+"""Of a film in which nobody speaks."""
 
 
 def voices_of(folder: FilmFolder, *, keep: bool) -> Heard:
@@ -64,7 +70,10 @@ def voices_of(folder: FilmFolder, *, keep: bool) -> Heard:
             mistakes.append(Mistake(where, None, e.found, e.expected, e.remedy))
             continue
         files.append(file.name)
-        heard.voices[sound] = speech_of(track, document_of(folder, sound))
+        document = document_of(folder, sound) or VoiceDocument(format=1)
+        if not document.words.strip():
+            document = document.model_copy(update={"words": _line(folder, sound)})
+        heard.voices[sound] = speech_of(track, document)
         heard.lengths[sound] = Length(track.samples, peak < amplitude(SILENT_DBFS))
     return heard._replace(mistakes=tuple(mistakes), files=tuple(files))
 
@@ -74,8 +83,24 @@ def _wanted(folder: FilmFolder) -> Iterator[str]:
         yield from (move.sound for move in scene.moves if isinstance(move, Speak))
         for cue in scene.cues:
             document = document_of(folder, cue.sound)
-            if cue.kind == "voice" and document is not None and document.words.strip():
+            known = document is not None and document.words.strip()
+            if cue.kind == "voice" and (known or _line(folder, cue.sound)):
                 yield cue.sound
+
+
+def _line(folder: FilmFolder, sound: str) -> str:
+    """The line of the panel in which a voice is heard; nothing where it is heard in none, or in several."""
+    lines: set[str] = set()
+    for scene in folder.scenes.values():
+        panels = {panel.name: panel.says for panel in scene.panels}
+        voices = [cue for cue in scene.cues if cue.kind == "voice" and cue.event is None]
+        of_panel = Counter(cue.panel or scene.panels[0].name for cue in voices)
+        for cue in voices:
+            panel = cue.panel or scene.panels[0].name
+            if cue.sound == sound:
+                # Of several voices in a panel nobody knows which of them says its line.
+                lines.add(panels.get(panel, "") if of_panel[panel] == 1 else "")
+    return lines.pop().strip() if len(lines) == 1 else ""
 
 
 def _track(path: Path, where: str, kept: Path, *, keep: bool) -> tuple[Track, float]:

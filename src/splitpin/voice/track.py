@@ -38,3 +38,9 @@ class Track(NamedTuple):
     """How much of it is friction, as in s, sh and f, 0 to 1."""
     stress: Curve
     """How much a syllable that starts here stands out, 0 to 1; 0 where none starts."""
+
+    def part(self, start: int, count: int) -> Track:
+        """A part of it: the places that hold ``count`` samples from ``start`` on."""
+        first, last = start // STEP, -(-(start + count) // STEP)
+        curves = (curve[first:last] for curve in self[1:])
+        return Track(max(0, min(count + start % STEP, self.samples - first * STEP)), *curves)
