@@ -140,6 +140,43 @@ def test_points_that_enclose_nothing_are_refused(points: list[tuple[float, float
         knife(np.zeros((20, 20, 3), np.uint8), points)
 
 
+def disc_points(off: float) -> tuple[NDArray[np.uint8], list[tuple[float, float]]]:
+    """A disc of radius 80 and twelve points on its edge, of which one lies farther out."""
+    y, x = np.mgrid[:240, :240] + 0.5
+    rgb = np.where((np.hypot(x - 120, y - 120) < 80)[..., None], [200, 190, 170], [90, 20, 15])
+    turn = np.arange(12) * np.pi / 6 + 0.1
+    far = np.where(np.arange(12) == 4, 80 + off, 80.0)
+    points = [
+        (float(120 + r * np.cos(a)), float(120 + r * np.sin(a))) for a, r in zip(turn, far, strict=True)
+    ]
+    return rgb.astype(np.uint8), points
+
+
+@pytest.mark.parametrize("off", [9, 10, 13])
+def test_a_point_set_beyond_reach_of_the_edge_leaves_no_hair(off: float) -> None:
+    rgb, points = disc_points(off)
+    y, x = np.mgrid[:240, :240] + 0.5
+    alpha = blade(knife(rgb, points), 240, 240)
+    assert alpha[np.hypot(x - 120, y - 120) > 80 + 4].max() == 0
+    assert alpha.sum() / 255 == pytest.approx(np.pi * 80**2, rel=0.01)
+
+
+def test_points_whose_line_crosses_itself_are_refused() -> None:
+    rgb, points = disc_points(0)
+    points[2], points[7] = points[7], points[2]
+    with pytest.raises(CutError, match="crosses itself: the line from point 2 meets the line from point 8"):
+        knife(rgb, points)
+
+
+@given(st.integers(0, 10_000))
+@settings(max_examples=10, deadline=None)
+def test_between_points_the_cut_strays_by_a_quarter_of_the_way_at_most(seed: int) -> None:
+    rgb = np.random.default_rng(seed).integers(0, 256, (90, 120, 3), np.uint8)
+    part = along(rgb, (20.0, 45.0), (100.0, 45.0))
+    # Half a pixel and the search across for the ridge come to it.
+    assert np.abs(part[:, 1] - 45.0).max() <= 0.25 * 80 + 3
+
+
 def test_points_on_one_line_enclose_nothing() -> None:
     with pytest.raises(CutError, match="enclose nothing"):
         knife(np.zeros((20, 20, 3), np.uint8), [(2, 2), (8, 8), (14, 14)], reach=0)

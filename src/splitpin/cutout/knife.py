@@ -9,10 +9,12 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import gaussian_filter1d, map_coordinates
+from scipy.spatial import cKDTree
 
 from splitpin.cutout.coverage import coverage
 from splitpin.cutout.curves import area, fit_closed, flatten
 from splitpin.cutout.lightest import lightest_path
+from splitpin.cutout.loop import refuse_crossing
 from splitpin.cutout.mistake import CutError
 
 Real = NDArray[np.float64]
@@ -20,6 +22,12 @@ Field = NDArray[np.float32]
 
 REACH = 8.0
 """How far a point that was set may lie beside the edge it means, px."""
+STRAY, LEAST_STRAY, MOST_STRAY = 0.25, 8.0, 96.0
+"""How far from the straight line between two points the cut may lie: a share of its length (a quarter circle
+needs 0.21), and px."""
+HAIR, LEAST_HAIR = 1.5, 4.0
+"""Where the cut runs out to a point and back again closer to itself than this, and for longer than this, it
+leaves a hair, px."""
 BLUR = 1.0
 """The Gaussian in which edges are looked for, px."""
 SMOOTH = 0.35
@@ -33,6 +41,10 @@ MOST_POINTS = 10_000
 
 def knife(rgb: NDArray[np.uint8], points: Sequence[tuple[float, float]], reach: float = REACH) -> Real:
     """Cut along the edge, round through points and back to the first.
+
+    From the straight lines between the points, each moved to the clearest edge within ``reach``, the cut
+    strays by a quarter of their length at most, or by 8 pixels. Where it would run out to a point and back
+    the same way, it turns before.
 
     Parameters
     ----------
@@ -51,11 +63,13 @@ def knife(rgb: NDArray[np.uint8], points: Sequence[tuple[float, float]], reach: 
     Raises
     ------
     CutError
-        When the points enclose nothing.
+        When the points enclose nothing, or the line through them crosses itself.
     """
     set_points = checked(points, rgb.shape[1], rgb.shape[0])
     snapped = [snap(rgb, p, reach) for p in set_points]
     parts = [along(rgb, a, b, reach) for a, b in zip(snapped, [*snapped[1:], snapped[0]], strict=True)]
+    for k in range(len(parts)):
+        parts[k - 1], parts[k] = _without_hair(parts[k - 1], parts[k])
     line = np.concatenate([part[:-1] for part in parts])
     if len(line) < 3 or abs(area(line)) < 1.0:
         raise CutError(
@@ -80,7 +94,8 @@ def along(
     """
     if reach <= 0 or hypot(a[0] - b[0], a[1] - b[1]) < 2:
         return np.array([a, b], np.float64)
-    strip = _Strip(rgb, a, b, float(np.clip(0.4 * hypot(a[0] - b[0], a[1] - b[1]), 16, 96)))
+    side = float(np.clip(STRAY * hypot(a[0] - b[0], a[1] - b[1]), LEAST_STRAY, MOST_STRAY))
+    strip = _Strip(rgb, a, b, side)
     cost = _costs(strip)
     height, width = cost.shape
     path = lightest_path(cost, strip.end, height // 2, width - 1 - strip.end, height // 2)
@@ -128,7 +143,8 @@ def checked(points: Sequence[tuple[float, float]], width: int, height: int) -> l
     Raises
     ------
     CutError
-        When there are fewer than three, too many, or one is outside the picture.
+        When there are fewer than three, too many, one is outside the picture, or the line through them
+        crosses itself.
     """
     kept: list[tuple[float, float]] = []
     for i, (x, y) in enumerate(points):
@@ -147,7 +163,22 @@ def checked(points: Sequence[tuple[float, float]], width: int, height: int) -> l
         raise CutError(
             "knife", f"{len(kept)} points", f"3 to {MOST_POINTS}", "set points along the edge, all round"
         )
+    if len(kept) > 3:
+        refuse_crossing("knife", "points that go round once", "set them in order along the edge", kept)
     return kept
+
+
+def _without_hair(before: Real, after: Real) -> tuple[Real, Real]:
+    """Two parts of the cut that meet at a point, shortened to where they part ways."""
+    back = before[::-1]
+    away, which = (np.asarray(found) for found in cKDTree(after).query(back))
+    beside = int(np.argmax(np.append(away > HAIR, True))) - 1
+    ends = min(beside, len(before) - 2)
+    if ends <= 0 or np.hypot(*(back[ends] - back[0])) < LEAST_HAIR or which[ends] > len(after) - 2:
+        return before, after
+    left, right = len(before) - ends, int(which[ends])
+    meeting = ((back[ends] + after[right]) / 2)[None]
+    return np.vstack([before[: left - 1], meeting]), np.vstack([meeting, after[right + 1 :]])
 
 
 class _Strip:
@@ -191,10 +222,13 @@ class _Strip:
 def _costs(strip: _Strip) -> NDArray[np.uint8]:
     """What a step through each pixel of the strip costs, 1..255."""
     edges, middle, n = strip.edges, strip.edges.shape[0] // 2, strip.end
-    # What counts as a clear edge depends on the thing: that at the two points.
+    # What counts as a clear edge depends on the thing: that at the clearer of the two points, for the other
+    # may have been set beside the edge.
     at = [edges[middle - 2 : middle + 3, x - 2 : x + 3].max() for x in (n, edges.shape[1] - 1 - n)]
-    clear = np.minimum(edges / max(float(min(at)), FAINTEST), 1.0)
-    return np.asarray(np.rint(4 + 251 * (1 - clear) ** 2), np.uint8)
+    clear = np.minimum(edges / max(float(max(at)), FAINTEST), 1.0)
+    # Of two edges the nearer to the line between the points is the likelier.
+    far = np.abs(np.arange(len(edges)) - middle)[:, None] / middle
+    return np.asarray(np.rint(4 + 247 * (1 - clear) ** 2 + 4 * far**2), np.uint8)
 
 
 def _crest(edges: Field, row: int, column: int) -> tuple[float, float]:

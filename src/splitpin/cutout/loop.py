@@ -36,15 +36,7 @@ def loop_of(recipe: Recipe, width: int, height: int) -> list[Place]:
             "three or more, around the thing",
             "draw a loop around the thing, a little outside of it",
         )
-    crossing = _crossing(np.array(kept))
-    if crossing is not None:
-        a, b = crossing
-        raise CutError(
-            "loop",
-            f"it crosses itself: the line from point {a + 1} meets the line from point {b + 1}",
-            "a loop that goes round once",
-            "draw it without crossings",
-        )
+    refuse_crossing("loop", "a loop that goes round once", "draw it without crossings", kept)
     if min(width, height) < 3:
         raise CutError("picture", f"{width} × {height} pixels", "3 × 3 or more", "cut from a larger picture")
     x, y = np.clip(np.array(kept).T, 0, [[width], [height]])
@@ -57,6 +49,20 @@ def loop_of(recipe: Recipe, width: int, height: int) -> list[Place]:
             "draw it around the thing; places are pixels from the top left corner",
         )
     return list(zip(x.tolist(), y.tolist(), strict=True))
+
+
+def refuse_crossing(where: str, expected: str, remedy: str, points: Sequence[Place]) -> None:
+    """Refuse a closed line that crosses itself.
+
+    Raises
+    ------
+    CutError
+        When it does; the points are counted from 1.
+    """
+    crossing = _crossing(np.array(points))
+    if crossing is not None:
+        found = "it crosses itself: the line from point {} meets the line from point {}"
+        raise CutError(where, found.format(crossing[0] + 1, crossing[1] + 1), expected, remedy)
 
 
 def filled(points: Sequence[Place], shape: tuple[int, int], factor: float = 1.0, at: Place = (0, 0)) -> Mask:
