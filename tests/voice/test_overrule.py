@@ -66,13 +66,13 @@ def test_exposures_set_by_hand_stay_as_they_are_when_the_voice_is_read_with_othe
 def test_a_mouth_set_by_hand_lies_on_the_exposure_nearest_to_it_when_the_voice_begins_between_frames() -> (
     None
 ):
-    hand = Overrule(at=0.5, seconds=round(2 / 24, 6), shape="round")
+    hand = Overrule(at=0.5, seconds=round(2 / 24, 6), shape="open", opening=0.123)
     start = Fraction(3, 4)
-    shapes = {
-        m.frame: m.shape
+    openings = {
+        m.frame: m.opening
         for m in overruled(read(TRACK, Fraction(24), 2, start=start), [hand], start).exposures()
     }
-    assert [frame for frame, shape in shapes.items() if shape == "round"] == [12]
+    assert [frame for frame, opening in openings.items() if opening == 0.123] == [12]
 
 
 def test_of_two_mouths_set_by_hand_the_later_in_the_document_shows() -> None:

@@ -11,16 +11,16 @@ from splitpin.voice.track import Curve
 OVER_NOISE = 8.0
 """Decibels that speech stands over the noise of the room. [T]"""
 
-SOFTEST, LOUDEST = -42.0, -15.0
+SOFTEST, LOUDEST = -34.0, -15.0
 """The threshold of speech stays within so many decibels of the loud places. [T]"""
 
-STAYS = 4.0
+STAYS = 3.0
 """Decibels under the threshold that speech may fall to once it has started. [T]"""
 
 STEADY = 8.0
 """Decibels between the loudest and the softest places of what is no speech unless vocal cords sing. [T]"""
 
-GAP = 14
+GAP = 10
 """Silences of fewer steps of 10 ms are closures within words rather than pauses. [T]"""
 
 BLIP = 4

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import pairwise
 from math import ceil, floor
 
 import numpy as np
@@ -17,9 +18,13 @@ from splitpin.voice.track import PER_SECOND, Track
 
 __all__ = ["read", "track_of"]
 
-STARTS = 0.35
+STARTS = 0.2
 """An exposure in which speech starts is spoken when so much of it is: a mouth that opens late is seen, one
 that opens early is not. (Schwartz & Savariaux 2014)"""
+
+ENOUGH, COSTS = 0.4, 0.7
+"""A short closure that lies in two exposures goes to the one in which it hides the least of a vowel: so much
+of an exposure is enough of a closure, and each place counts against it by so much of its opening. [T]"""
 
 COVERED = 0.7
 """Lips that are shut for so much of an exposure are shut on it, besides the one they are shut on most."""
@@ -80,10 +85,12 @@ def _shut(
     speech = track.speech >= settings.speech
     spoken = np.array([_share(speech, *edges[i : i + 2]) for i in range(count)])
     starting = np.array([_share(speech, edges[i] - 2, edges[i]) == 0 for i in range(count)])
+    heard = np.array([track.opening[slice(*_places(*pair, len(speech)))].sum() for pair in pairwise(edges)])
     shut = spoken < np.where(starting, STARTS, 0.5)
     for a, b in runs(track.closure >= settings.closure):
         covered = np.minimum(edges[1:], b) - np.maximum(edges[:-1], a)
-        at = int(np.argmax(covered))
+        enough = np.minimum(covered, ENOUGH * (edges[1:] - edges[:-1]))
+        at = int(np.argmax(np.where(covered > 0, enough - COSTS * heard, -np.inf)))
         shut[at] = True
         shut |= covered >= COVERED * (edges[1:] - edges[:-1])
         # The lips stay together for their least time on the side where they are likelier to be.

@@ -27,9 +27,9 @@ Spectra = NDArray[np.float64]
 
 def mono_of(sound: NDArray[np.float32]) -> NDArray[np.float64]:
     """The middle of all channels; what is no number is silence."""
-    flat = np.asarray(sound, np.float64).reshape(len(sound), -1)
-    flat = np.where(np.isfinite(flat), flat, 0.0)
-    return np.asarray(flat.mean(axis=1) if flat.size else np.zeros(0))
+    wave = np.asarray(sound, np.float64)
+    wave = np.where(np.isfinite(wave), wave, 0.0)
+    return np.asarray(wave.mean(axis=1) if wave.ndim > 1 else wave)
 
 
 def spectra_of(mono: NDArray[np.float64], window: int = SHORT, size: int = SHORT_SIZE) -> Spectra:

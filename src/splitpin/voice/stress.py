@@ -32,11 +32,12 @@ def stress_of(bands: NDArray[np.float64], speech: Curve) -> Curve:
         How sure it is that somebody speaks.
     """
     out = np.zeros(len(speech))
+    spoken = runs(speech > 0.5)
+    if not spoken:
+        return out
     power = np.convolve(bands[:, RING].sum(axis=1), np.hanning(WIDTH + 2)[1:-1], "same")[: len(speech)]
     loudness = 10 * np.log10(np.maximum(power, 1e-12))
-    syllables = [one for a, b in runs(speech > 0.5) for one in _syllables(loudness, a, b)]
-    if not syllables:
-        return out
+    syllables = [one for a, b in spoken for one in _syllables(loudness, a, b)]
     usual = float(np.median([height for _, height in syllables]))
     for start, height in syllables:
         out[start] = float(np.clip((height - usual) / SPREAD + 0.5, 0.01, 1))
