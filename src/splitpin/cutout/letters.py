@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache, partial
 from io import BytesIO
+from itertools import pairwise
 from math import ceil
 from typing import NamedTuple
 from unicodedata import bidirectional, category, normalize
@@ -21,6 +23,8 @@ from splitpin.measure.light import to_light, to_signal
 
 LARGEST = 60_000_000
 """Pixels of a cut-out of words."""
+SMALL = 1000
+"""The size of type in which a font is looked at, pixels: however large it is set, that costs the same."""
 FINE = 3
 """Letters are drawn so many times larger and made smaller: kept clear of the grid of pixels, they stand as
 evenly as they were drawn."""
@@ -28,6 +32,7 @@ TEAR_MM, FIBRE_MM, GRAIN = 0.5, 0.45, 0.012
 """How far a torn edge wanders, how wide the bare fibres show along it, and how uneven paper is (of 1)."""
 
 Ink = NDArray[np.float32]
+Places = NDArray[np.float64]
 Face = ImageFont.FreeTypeFont
 
 
@@ -63,8 +68,8 @@ def set_letters(recipe: LettersRecipe, font: bytes) -> Set:
     if not text.strip():
         raise CutError("text", "nothing to set", "words", "write some")
     px = recipe.ppi / MM_PER_INCH
-    face = _face(font, 1000)
-    capitals = -_top(face, "H") / 1000
+    small = _face(font, SMALL)
+    capitals = -_top(small, "H") / SMALL
     size = recipe.size_mm * px * FINE / (capitals if capitals > 0.05 else 0.7)
     if not 2 <= size <= 20_000:
         raise CutError(
@@ -74,7 +79,7 @@ def set_letters(recipe: LettersRecipe, font: bytes) -> Set:
     room = None if recipe.widest_mm is None else recipe.widest_mm * px * FINE
     lines = broken(text, face, room)
     ink = _ink(lines, face, kerning(font), recipe)
-    missing = "".join(dict.fromkeys(c for c in text if not c.isspace() and _lacks(face, c)))
+    missing = "".join(dict.fromkeys(c for c in text if not c.isspace() and _lacks(small, c)))
     backwards = any(bidirectional(c) in ("R", "AL") for c in text)
     rgba = _bare(ink, recipe) if recipe.paper is None else _on_paper(ink, recipe, recipe.paper)
     return Set(rgba, tuple(lines), missing, backwards)
@@ -106,25 +111,44 @@ def broken(text: str, face: Face, room: float | None) -> list[str]:
         if room is None or not words:
             lines.append(" ".join(words))
             continue
-        first = _filled(words, face, room)
+        starts, ends = _on_one_line(words, face)
+        first = _filled(starts, ends, room)
         low, high = 0.0, room
         # The narrowest room that takes no more lines: they come out even.
         while high - low > face.size / 8:
             middle = (low + high) / 2
-            low, high = (low, middle) if len(_filled(words, face, middle)) <= len(first) else (middle, high)
-        lines += _filled(words, face, high)
+            fits = len(_filled(starts, ends, middle)) <= len(first)
+            low, high = (low, middle) if fits else (middle, high)
+        lines += [" ".join(words[a:b]) for a, b in _filled(starts, ends, high)]
     return lines
 
 
-def _filled(words: Sequence[str], face: Face, room: float) -> list[str]:
-    lines = [words[0]]
-    for word in words[1:]:
-        longer = f"{lines[-1]} {word}"
-        if face.getlength(longer) <= room:
-            lines[-1] = longer
-        else:
-            lines.append(word)
-    return lines
+def _on_one_line(words: Sequence[str], face: Face) -> tuple[Places, Places]:
+    """Where each word would start and end if all stood on one line, pixels.
+
+    Each word is measured once, however many rooms are tried: the advance of a line is the sum of its letters'
+    and of what the font's pairs of neighbours take from it.
+    """
+    long = cache(face.getlength)
+
+    @cache
+    def gap(last: str, first: str) -> float:
+        return long(f"{last} {first}") - long(last) - long(first)
+
+    wide = np.array([long(word) for word in words])
+    gaps = np.array([0.0, *(gap(a[-1], b[0]) for a, b in pairwise(words))])
+    ends = np.cumsum(wide + gaps)
+    return ends - wide, ends
+
+
+def _filled(starts: Places, ends: Places, room: float) -> list[tuple[int, int]]:
+    """The first word of each line, and the one after its last; as many on each as there is room for."""
+    lines = [(0, 0)]
+    while lines[-1][1] < len(ends):
+        first = lines[-1][1]
+        fit = int(np.searchsorted(ends, starts[first] + room, side="right"))
+        lines.append((first, max(first + 1, fit)))
+    return lines[1:]
 
 
 def _face(font: bytes, size: int) -> Face:
@@ -182,21 +206,23 @@ def _ink(lines: Sequence[str], face: Face, closer: Kerning, recipe: LettersRecip
 
 def _places(line: str, face: Face, closer: Kerning) -> list[float]:
     """Where each letter of a line begins."""
+    long = cache(face.getlength)
     places, x = [], 0.0
     for i, letter in enumerate(line):
         if i:
             x += closer(line[i - 1], letter) * face.size
         places.append(x)
-        x += face.getlength(letter)
+        x += long(letter)
     return places
 
 
 def _box(line: str, places: Sequence[float], face: Face) -> tuple[float, float, float, float]:
     """What is seen of a line: left, top, right and bottom from its start on the base line."""
+    around = cache(partial(face.getbbox, anchor="ls"))
     seen = [
         (x + left, top, x + right, bottom)
         for letter, x in zip(line, places, strict=True)
-        for left, top, right, bottom in (face.getbbox(letter, anchor="ls"),)
+        for left, top, right, bottom in (around(letter),)
         if right > left
     ]
     if not seen:
