@@ -41,6 +41,26 @@ def test_a_photograph_without_bare_paper_keeps_its_white() -> None:
     assert points(photo("chelsea")).white == (255.0, 255.0, 255.0)
 
 
+def test_a_blue_sky_is_not_paper() -> None:
+    sky = np.full((300, 400, 3), (146, 186, 241), np.uint8)
+    sky[200:] = (90, 110, 60)
+    assert points(sky).white == (255.0, 255.0, 255.0)
+
+
+def test_a_wall_with_a_lamp_before_it_is_not_paper() -> None:
+    wall = np.full((300, 400, 3), (217, 207, 205), np.uint8)
+    wall[100:150, 100:150] = 250
+    assert points(wall).white == (255.0, 255.0, 255.0)
+
+
+@pytest.mark.parametrize("ink", [(60, 70, 110), (60, 30, 25)])
+def test_coloured_ink_keeps_its_colour(ink: tuple[int, int, int]) -> None:
+    page = np.full((300, 400, 3), (236, 232, 220), np.uint8)
+    page[100:150, 100:200] = ink
+    assert points(page).black == (0.0, 0.0, 0.0)
+    assert points(page).white == (236.0, 232.0, 220.0)
+
+
 @given(st.integers(0, 255))
 def test_points_at_the_ends_change_nothing(tone: int) -> None:
     plain = np.full((2, 2, 3), tone, np.uint8)

@@ -49,6 +49,31 @@ def test_the_page_is_what_is_kept() -> None:
     assert box == pytest.approx((110, 130, 480, 640), abs=3)
 
 
+def cream_page_on_a_white_lid(paper: tuple[int, int, int]) -> Rgb:
+    """A photograph with text below it; the paper ends 60 pixels from the scan's edges."""
+    page = np.full((780, 600, 3), paper, np.uint8)
+    page[40:340, 70:521] = photo("chelsea")
+    for top in range(400, 740, 30):
+        words = "the cat sat on the wall and had no change"
+        cv2.putText(page, words, (40, top), cv2.FONT_HERSHEY_SIMPLEX, 0.7, (40, 40, 40), 1, cv2.LINE_AA)
+    scan = np.full((900, 720, 3), 250, np.uint8)
+    scan[60:840, 60:660] = page
+    return scan
+
+
+@pytest.mark.parametrize("angle", [-3.0, 2.0])
+def test_a_cream_page_on_a_white_lid_keeps_its_text_and_not_its_photograph_alone(angle: float) -> None:
+    found = tilt(turned(cream_page_on_a_white_lid((245, 240, 228)), angle, 250))
+    assert page_box(found, 720, 900, inset=0.0) == pytest.approx((60, 60, 600, 780), abs=3)
+    assert found.angle == pytest.approx(-angle, abs=0.05)
+
+
+def test_where_paper_cannot_be_told_from_the_lid_nothing_is_cropped_and_lines_set_it_straight() -> None:
+    found = tilt(turned(cream_page_on_a_white_lid((251, 249, 246)), 2.0, 250))
+    assert found.by == "lines"
+    assert found.angle == pytest.approx(-2.0, abs=0.05)
+
+
 def lines_of_words() -> Rgb:
     text = np.full((700, 900, 3), 225, np.uint8)
     for i, top in enumerate(range(120, 600, 34)):
@@ -79,6 +104,17 @@ def test_a_plain_picture_is_not_turned(shape: tuple[int, int]) -> None:
     found = tilt(np.full((*shape, 3), 128, np.uint8))
     assert found.by == "nothing"
     assert found.angle == 0.0
+
+
+@pytest.mark.parametrize("angle", [-3.0, 0.0, 1.0])
+def test_lines_that_are_not_of_text_turn_nothing(angle: float) -> None:
+    wall = turned(photo("brick"), angle, 120)[40:-40, 40:-40]
+    blinds = np.full((600, 800, 3), 200, np.uint8)
+    blinds[(np.arange(600) // 12) % 2 == 0] = 90
+    house = np.full((600, 800, 3), (130, 170, 225), np.uint8)
+    cv2.fillPoly(house, [np.array([[250, 560], [270, 200], [520, 215], [540, 560]])], (150, 110, 80))
+    for scene in (wall, turned(blinds, angle, 200)[60:-60, 60:-60], house):
+        assert tilt(np.ascontiguousarray(scene)).by == "nothing"
 
 
 def test_a_photograph_without_edges_or_lines_is_not_turned() -> None:

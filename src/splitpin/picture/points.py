@@ -15,6 +15,16 @@ Tone = tuple[float, float, float]
 
 SIDE = 800
 """Pixels of the longer side that is looked at: dots and grain are averaged, margins are not."""
+BRIGHTER = 0.01
+"""Share of the scan that may be brighter than its paper: glints. More is light in the picture."""
+LIGHTER = 0.04
+"""How much brighter that is, square root of light: paper's own grain and unevenness are less."""
+YELLOWEST = 0.75
+"""Paper's least channel against its greatest: old yellow paper has 0.8, coloured light and card have less."""
+BLUEST = 10.0
+"""How much more blue than red paper may be, 8-bit steps: bleached paper has 8, a sky has more."""
+GREY = 24.0
+"""How far the channels of black ink may lie apart, 8-bit steps: coloured ink keeps its colour."""
 
 
 class Points(NamedTuple):
@@ -29,7 +39,8 @@ def points(rgb: Rgb) -> Points:
 
     White is the middle of the brightest tone that fills a good part of the scan evenly: bare paper. Black is
     what one pixel in two hundred is darker than. A scan without bare paper, or without anything dark, keeps
-    white or black as it is.
+    white or black as it is; so does one whose brightest even tone is a sky or has lights above it, or whose
+    deepest ink is coloured.
 
     Parameters
     ----------
@@ -82,7 +93,9 @@ def _white(small: Rgb, light: NDArray[np.float64]) -> Tone:
     peak = max(0, top - 6) + int(np.argmax(counts[max(0, top - 6) : top + 1]))
     paper = flat & (np.abs(np.sqrt(light) - (edges[peak] + edges[peak + 1]) / 2) < 0.02)
     tone = np.median(small[paper], axis=0)
-    if float(luminance(tone / 255)) < 0.45:
+    of_paper = tone.min() >= YELLOWEST * tone.max() and tone[2] - tone[0] <= BLUEST
+    brighter = float((np.sqrt(np.maximum(mean, 0)) > float(np.sqrt(luminance(tone / 255))) + LIGHTER).mean())
+    if float(luminance(tone / 255)) < 0.45 or not of_paper or brighter > BRIGHTER:
         return (255.0, 255.0, 255.0)
     return _tone(tone)
 
@@ -92,7 +105,8 @@ def _black(small: Rgb, light: NDArray[np.float64]) -> Tone:
     # a picture that is dark all over, or of one tone, is not weak ink
     if edge > 0.12 or float(np.median(light)) < edge + 0.05:
         return (0.0, 0.0, 0.0)
-    return _tone(np.median(small[light <= edge], axis=0))
+    ink = np.median(small[light <= edge], axis=0)
+    return (0.0, 0.0, 0.0) if float(np.ptp(ink)) > GREY else _tone(ink)
 
 
 def _tone(values: NDArray[np.float64]) -> Tone:
