@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from splitpin.cutout.cut import cut
+from splitpin.cutout.cut import Piece, cut
 from splitpin.cutout.doubts import doubts
 from splitpin.cutout.recipe import Recipe, Stroke
 
@@ -49,3 +49,50 @@ def test_strokes_that_say_both_of_the_same_pixels_are_told() -> None:
     assert said(Recipe(box=loop, keep=[keep], drop=[beside])) == []
     (found,) = said(Recipe(box=loop, keep=[beside, keep], drop=[across]))
     assert found == "near 110, 100 keep 2 and drop 1 lie over the same pixels"
+
+
+def legs(cut_off: int) -> tuple[NDArray[np.uint8], Recipe]:
+    """A black trunk with a leg 14 wide on white; the loop's lower side leaves off so much of the leg."""
+    rgb = np.full((300, 300, 3), 250, np.uint8)
+    rgb[60:160, 60:240] = rgb[150:250, 100:114] = 5
+    return rgb, Recipe(loop=[(40, 40), (260, 40), (260, 260 - cut_off), (40, 260 - cut_off)])
+
+
+@pytest.mark.parametrize("cut_off", [20, 50])
+def test_a_narrow_leg_that_the_loop_cuts_is_told(cut_off: int) -> None:
+    rgb, recipe = legs(cut_off)
+    (found,) = [d.found for d in doubts(rgb, recipe, cut(rgb, recipe))]
+    assert f", {260 - cut_off} it seems to run through the thing" in found
+    rgb, recipe = legs(0)
+    assert doubts(rgb, recipe, cut(rgb, recipe)) == ()
+
+
+def piece_of(alpha: NDArray[np.uint8]) -> Piece:
+    height, width = alpha.shape
+    rgba = np.dstack([np.full((height, width, 3), 90, np.uint8), alpha])
+    return Piece(rgba, (10, 20, width, height), ())
+
+
+def told(alpha: NDArray[np.uint8]) -> list[str]:
+    height, width = alpha.shape
+    rgb = np.full((height + 40, width + 20, 3), 250, np.uint8)
+    rgb[20 : 20 + height, 10 : 10 + width] = 90
+    recipe = Recipe(box=(2, 2, width + 16, height + 36))
+    return [d.found for d in doubts(rgb, recipe, piece_of(alpha))]
+
+
+def test_a_half_clear_part_is_told_with_its_share_and_place() -> None:
+    alpha = np.full((100, 200), 255, np.uint8)
+    alpha[:, 160:] = 128
+    assert told(alpha) == ["20% of it is half clear, most of that near 189, 39"]
+    # An edge as wide as a photograph's is none.
+    alpha[:, 160:] = np.clip(255 - 64 * np.arange(40), 0, 255)
+    assert told(alpha) == []
+
+
+def test_a_spot_that_one_can_see_through_is_told_and_a_hole_is_not() -> None:
+    alpha = np.full((100, 200), 255, np.uint8)
+    alpha[40:44, 60:65] = 150
+    assert told(alpha) == ["near 71, 61 paper goes round a spot that one can see through"]
+    alpha[40:44, 60:65] = 0
+    assert told(alpha) == []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tracemalloc
 from io import BytesIO
 from typing import Any
 
@@ -158,6 +159,21 @@ def test_a_torn_edge_is_clear_outside_lighter_at_its_rim_and_another_with_anothe
     assert row[first, :3].mean() > row[width // 4, :3].mean() + 30
     other = set_letters(recipe("I", paper="#806040", edge="torn", margin_mm=15.0, seed=1), FONT).rgba
     assert (other != torn).any()
+
+
+@pytest.mark.parametrize("edge", ["straight", "torn"])
+def test_paper_takes_little_more_memory_than_its_picture(edge: str) -> None:
+    made = recipe("OPEN", size_mm=60.0, paper="#f4e9c8", edge=edge, margin_mm=120.0)
+    tracemalloc.start()
+    try:
+        rgba = set_letters(made, FONT).rgba
+        most = tracemalloc.get_traced_memory()[1]
+    finally:
+        tracemalloc.stop()
+    pixels = rgba.shape[0] * rgba.shape[1]
+    assert pixels > 2_000_000
+    # The picture is 4 bytes a pixel, its ink and each of three kinds of unevenness 4; the rest is a strip.
+    assert most < 40 * pixels
 
 
 @pytest.mark.parametrize(

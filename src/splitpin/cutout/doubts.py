@@ -8,15 +8,21 @@ from typing import NamedTuple
 import cv2
 import numpy as np
 from numpy.typing import NDArray
+from scipy.ndimage import gaussian_filter
 
 from splitpin.cutout.cut import Piece
-from splitpin.cutout.loop import brushed, loop_of
+from splitpin.cutout.half_clear import SOLID, spots, veils
+from splitpin.cutout.loop import brushed, filled, loop_of
 from splitpin.cutout.recipe import Recipe, Stroke
 
 LONG = 0.03
 """A share of the loop's length: where the thing goes on across the loop for longer, it runs through it."""
+SURE = 0.006
+"""The same share where its colours are the piece's and not those of the ground."""
 LEAST = 6.0
 """And for more than so many pixels, for a hair may cross it."""
+LIKELIER = 8.0
+"""Colours so many times as common in the piece as in what was left out are the piece's."""
 ALIKE = 24.0
 """Colours on both sides of the loop that differ by less are taken to be of the same thing, 8-bit steps."""
 COVERED = 100
@@ -24,7 +30,13 @@ COVERED = 100
 GAP = 4
 """Breaks in such a stretch up to this long do not end it, pixels."""
 
+CELL, CELLS = 16, 16
+"""Colours are counted in cells of so many 8-bit steps, so many along each axis."""
+RARE = 1e-4
+"""A colour that the ground has less of than this share is not in it."""
+
 Floats = NDArray[np.float64]
+Colours = NDArray[np.uint8]
 
 
 class Doubt(NamedTuple):
@@ -48,7 +60,7 @@ def doubts(rgb: NDArray[np.uint8], recipe: Recipe, piece: Piece) -> tuple[Doubt,
     piece
         What came of it, at full size.
     """
-    return (*_against(recipe), *_through(rgb, recipe, piece))
+    return (*_against(recipe), *_through(rgb, recipe, piece), *_half_clear(recipe, piece))
 
 
 def _against(recipe: Recipe) -> Iterator[Doubt]:
@@ -87,21 +99,31 @@ def _low(stroke: Stroke, sign: int = 1) -> Floats:
 
 
 def _through(rgb: NDArray[np.uint8], recipe: Recipe, piece: Piece) -> Iterator[Doubt]:
-    """Stretches of the loop on whose inner side the piece lies and on whose outer side the thing goes on."""
+    """Stretches of the loop on whose inner side the piece lies, or what has its colours and was taken for
+    ground because it reaches the loop, and on whose outer side the thing goes on.
+    """
     if recipe.edge == "knife" and recipe.knife:
         return
     height, width = rgb.shape[:2]
-    places, outward = _along(loop_of(recipe, width, height))
+    loop = loop_of(recipe, width, height)
+    places, outward = _along(loop)
     reach = max(2.0, max(piece.box[2:]) / 400)
     inner, outer = places - reach * outward, places + reach * outward
     size = np.array([width, height])
     within = ((outer >= 0) & (outer < size) & (inner >= 0) & (inner < size)).all(axis=1)
-    covered = within & (_seen(_laid(piece, (height, width)), inner, size) >= COVERED)
-    calm = np.asarray(cv2.GaussianBlur(rgb, (0, 0), max(1.0, reach / 2)), np.float64)
-    apart = np.abs(_seen(calm, inner, size) - _seen(calm, outer, size)).max(axis=1)
-    crossed = covered & (apart < ALIKE)
-    least = max(LEAST, LONG * len(places))
-    long = [(length, start) for start, length in _stretches(crossed) if length >= least]
+    laid = _laid(piece, (height, width))
+    covered = _seen(laid, inner, size) >= COVERED
+    calm = np.asarray(cv2.GaussianBlur(rgb, (0, 0), max(1.0, reach / 2)), np.uint8)
+    inside = _seen(calm, inner, size)
+    alike = within & (np.abs(inside - _seen(calm, outer, size)).max(axis=1) < ALIKE)
+    left_out = filled(loop, (height, width)) & (laid == 0)
+    own = _likelier(rgb[laid >= SOLID], rgb[left_out], inside) > LIKELIER
+    told = np.zeros(len(places), np.bool_)
+    for crossed, share in ((alike & covered, LONG), (alike & own, SURE)):
+        for start, length in _stretches(crossed):
+            if length >= max(LEAST, share * len(places)):
+                told[(start + np.arange(length)) % len(places)] = True
+    long = [(length, start) for start, length in _stretches(told)]
     if not long:
         return
     length, start = max(long)
@@ -113,6 +135,37 @@ def _through(rgb: NDArray[np.uint8], recipe: Recipe, piece: Piece) -> Iterator[D
         "a loop around the thing, a little outside of it",
         "draw it farther out there, or leave it if the thing shall end so",
     )
+
+
+def _likelier(piece: Colours, ground: Colours, asked: Floats) -> Floats:
+    """How many times as common each colour is in the piece as in the ground; 0..255, (n, 3) each."""
+    common = []
+    for colours in (piece, ground):
+        cells = colours.astype(np.int64) // CELL @ [CELLS * CELLS, CELLS, 1]
+        counts = np.bincount(cells, minlength=CELLS**3).reshape(CELLS, CELLS, CELLS)
+        common.append(gaussian_filter(counts / max(len(cells), 1), 0.7, mode="nearest"))
+    at = tuple(asked.astype(np.int64).T // CELL)
+    return np.asarray(common[0][at] / (common[1][at] + RARE))
+
+
+def _half_clear(recipe: Recipe, piece: Piece) -> Iterator[Doubt]:
+    """Places where what is behind the piece will show through it."""
+    if recipe.edge == "knife":
+        return
+    left, top = piece.box[:2]
+    for found, what in ((veils(piece.rgba[..., 3]), "is half clear"), (spots(piece.rgba[..., 3]), "")):
+        if found is None:
+            continue
+        x, y = left + found.at[0], top + found.at[1]
+        more = "" if found.places == 1 else f", one of {found.places} such places"
+        yield Doubt(
+            "piece",
+            f"{found.share:.0%} of it {what}, most of that near {x}, {y}{more}"
+            if what
+            else f"near {x}, {y} paper goes round a spot that one can see through{more}",
+            "paper, which is clear at its edge only, unless it is fur or glass",
+            "draw a keep stroke there over what belongs to the thing, or a drop stroke over what does not",
+        )
 
 
 def _along(loop: Sequence[tuple[float, float]]) -> tuple[Floats, Floats]:

@@ -28,6 +28,8 @@ SMALL = 1000
 FINE = 3
 """Letters are drawn so many times larger and made smaller: kept clear of the grid of pixels, they stand as
 evenly as they were drawn."""
+AT_ONCE = 1 << 16
+"""Pixels of paper that are worked out at a time."""
 TEAR_MM, FIBRE_MM, GRAIN = 0.5, 0.45, 0.012
 """How far a torn edge wanders, how wide the bare fibres show along it, and how uneven paper is (of 1)."""
 
@@ -246,32 +248,42 @@ def _on_paper(ink: Ink, recipe: LettersRecipe, colour: str) -> NDArray[np.uint8]
     chance = np.random.default_rng(recipe.seed)
     px = recipe.ppi / MM_PER_INCH
     height, width = ink.shape
-    grain = _noise(chance, height, width, 0.35 * px) + 0.5 * _noise(chance, height, width, 2.5 * px)
-    paper = to_light(_rgb(colour))[None, None] * (1 + GRAIN * grain[..., None])
-    alpha = np.ones((height, width))
+    grain = _noise(chance, height, width, 0.35 * px)
+    grain += np.float32(0.5) * _noise(chance, height, width, 2.5 * px)
+    wander = torn = None
     if recipe.edge == "torn":
-        y, x = np.mgrid[0:height, 0:width].astype(np.float32)
-        inside = (
-            np.minimum(np.minimum(x + 0.5, width - x - 0.5), np.minimum(y + 0.5, height - y - 0.5))
-            - 2 * TEAR_MM * px
-            - 1
-        )
-        wander = sum(
-            weight * _noise(chance, height, width, scale * px)
-            for scale, weight in ((7.0, 1.0), (2.0, 0.35), (0.6, 0.12))
-        )
-        inside += TEAR_MM * px * np.clip(wander, -1.8, 1.8)
-        alpha = np.clip(inside + 0.5, 0, 1)
-        # Paper tears through its thickness: its inner fibres show, lighter than its face.
-        torn = FIBRE_MM * px * (1 + 0.4 * np.clip(_noise(chance, height, width, 2.5 * px), -2, 2))
-        bare = np.clip(1 - (inside - torn) / (0.2 * px), 0, 1)[..., None]
-        paper = paper * (1 - 0.75 * bare) + 0.75 * bare * to_light(0.97)
-    cover = ink[..., None]
-    light = paper * (1 - cover) + to_light(_rgb(recipe.colour)) * cover
+        wander = np.zeros((height, width), np.float32)
+        for scale, weight in ((7.0, 1.0), (2.0, 0.35), (0.6, 0.12)):
+            wander += np.float32(weight) * _noise(chance, height, width, scale * px)
+        torn = _noise(chance, height, width, 2.5 * px)
+    face, letters = to_light(_rgb(colour)), to_light(_rgb(recipe.colour))
     rgba = np.empty((height, width, 4), np.uint8)
-    rgba[..., :3] = np.rint(to_signal(np.clip(light, 0, 1)) * 255)
-    rgba[..., 3] = np.rint(alpha * 255)
+    # Light takes many times the memory of the picture: a few rows of it at a time.
+    high = max(1, AT_ONCE // width)
+    for top in range(0, height, high):
+        rows = slice(top, min(top + high, height))
+        paper = face * (1 + GRAIN * grain[rows, :, None])
+        alpha = np.ones(paper.shape[:2])
+        if wander is not None and torn is not None:
+            inside = _from_the_edge(rows, height, width) - 2 * TEAR_MM * px - 1
+            inside += TEAR_MM * px * np.clip(wander[rows], -1.8, 1.8)
+            alpha = np.clip(inside + 0.5, 0, 1)
+            # Paper tears through its thickness: its inner fibres show, lighter than its face.
+            fibre = FIBRE_MM * px * (1 + 0.4 * np.clip(torn[rows], -2, 2))
+            bare = np.clip(1 - (inside - fibre) / (0.2 * px), 0, 1)[..., None]
+            paper = paper * (1 - 0.75 * bare) + 0.75 * bare * to_light(0.97)
+        cover = ink[rows, :, None]
+        light = paper * (1 - cover) + letters * cover
+        rgba[rows, :, :3] = np.rint(to_signal(np.clip(light, 0, 1)) * 255)
+        rgba[rows, :, 3] = np.rint(alpha * 255)
     return rgba
+
+
+def _from_the_edge(rows: slice, height: int, width: int) -> Ink:
+    """How far the middle of each pixel of some rows lies from the nearest edge of the sheet, pixels."""
+    y = np.arange(rows.start, rows.stop, dtype=np.float32)[:, None] + np.float32(0.5)
+    x = np.arange(width, dtype=np.float32)[None] + np.float32(0.5)
+    return np.asarray(np.minimum(np.minimum(x, width - x), np.minimum(y, height - y)), np.float32)
 
 
 def _noise(chance: np.random.Generator, height: int, width: int, scale: float) -> NDArray[np.float32]:
