@@ -70,7 +70,7 @@ def test_people_get_a_line_for_each_mouth_with_a_bar_and_its_words(tmp_path: Pat
     out = RUNNER.invoke(build(), ["read", str(spoken(tmp_path / "v.wav")), "--words", "mooo"]).stdout
     lines = out.splitlines()
     assert lines[0].split() == ["frame", "held", "mouth", "opening", "words"]
-    assert lines[1].split()[2:] == ["shut", "..........", "0.00"]
+    assert lines[1].split()[2:5] == ["shut", "..........", "0.00"]
     assert sum("mooo" in line for line in lines) == 1
     assert any("#" in line for line in lines)
 

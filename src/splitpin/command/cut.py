@@ -7,11 +7,30 @@ from typing import Annotated
 
 import typer
 
-from splitpin.command.options import Again, FromRecipe, Into, Json, Named, Picture, Ppi, To
-from splitpin.command.speak import guarded, mistakes_as_data, out, printable, say_json, tell_warnings
+from splitpin.command.options import (
+    Again,
+    FromRecipe,
+    Into,
+    Json,
+    Named,
+    Picture,
+    Ppi,
+    To,
+    refuse_beside_recipe,
+)
+from splitpin.command.speak import (
+    guarded,
+    mistakes_as_data,
+    out,
+    printable,
+    say_json,
+    tell_assumed_ppi,
+    tell_warnings,
+)
 
 
 def cut(
+    context: typer.Context,
     picture: Picture = None,
     loop: Annotated[
         Path | None,
@@ -62,8 +81,8 @@ def cut(
         from splitpin.jobs.output import refuse_both
         from splitpin.jobs.recut import recut
 
+        refuse_beside_recipe(context, recipe)
         refuse_both("cut", {"-o": to, "--into": into})
-        refuse_both("cut", {"--recipe": recipe, "--into": into})
         refuse_both("cut", {"-o": to, "--name": name})
         refuse_both("cut", {"--loop": loop, "--box": box})
         if recipe is not None:
@@ -99,7 +118,5 @@ def cut(
         x, y, w, h = made.piece.box
         out().print(printable(f"{made.picture}: {w} × {h} pixels, from {x}, {y}"), markup=False)
         out().print(printable(f"{made.recipe}: its recipe"), markup=False)
-        if made.ppi_assumed:
-            text = f"no ppi known: {made.ppi:g} taken, which gives its size on the table; say --ppi"
-            out().print(text, style="yellow", markup=False)
+        tell_assumed_ppi(made.ppi, assumed=made.ppi_assumed)
         tell_warnings(made.warnings)

@@ -7,11 +7,31 @@ from typing import Annotated
 
 import typer
 
-from splitpin.command.options import Again, FromRecipe, Into, Json, Named, Picture, Ppi, Seed, To
-from splitpin.command.speak import guarded, mistakes_as_data, out, printable, say_json, tell_warnings
+from splitpin.command.options import (
+    Again,
+    FromRecipe,
+    Into,
+    Json,
+    Named,
+    Picture,
+    Ppi,
+    Seed,
+    To,
+    refuse_beside_recipe,
+)
+from splitpin.command.speak import (
+    guarded,
+    mistakes_as_data,
+    out,
+    printable,
+    say_json,
+    tell_assumed_ppi,
+    tell_warnings,
+)
 
 
 def mend(
+    context: typer.Context,
     picture: Picture = None,
     hole: Annotated[
         Path | None,
@@ -73,24 +93,22 @@ def mend(
         from splitpin.jobs.hole import Mending
         from splitpin.jobs.output import refuse_both
 
+        refuse_beside_recipe(context, recipe)
         refuse_both("mend", {"-o": to, "--into": into})
-        refuse_both("mend", {"--recipe": recipe, "--into": into})
         refuse_both("mend", {"-o": to, "--name": name})
-        refuse_both("mend", {"--recipe": recipe, "--patch": patch})
         if recipe is not None:
             done = job.mend_again(recipe, to, again=again)
         else:
             if picture is None:
                 raise CutError("mend", "no picture", "a picture, or --recipe", "see: splitpin mend --help")
             mending = Mending(hole, piece, grow, seed)
-            printed = None if patch is None else job.Printed(patch, underlap, ppi)
+            printed = None if patch is None else job.Printed(patch, underlap)
             if into is not None:
                 known = named(into, picture)
-                done = job.mend_into(
-                    into, known, f"{known}-clean" if name is None else name, mending, printed, again=again
-                )
+                called = f"{known}-clean" if name is None else name
+                done = job.mend_into(into, known, called, mending, printed, ppi=ppi, again=again)
             elif to is not None:
-                done = job.mend_file(picture, to, mending, printed, again=again)
+                done = job.mend_file(picture, to, mending, printed, ppi=ppi, again=again)
             else:
                 raise CutError(
                     "mend", "nowhere to put the picture", "-o or --into", "see: splitpin mend --help"
@@ -102,6 +120,8 @@ def mend(
                     "size": [done.width, done.height],
                     "filled": done.pixels,
                     "recipe": str(done.recipe),
+                    "ppi": done.ppi,
+                    "ppi_assumed": done.ppi_assumed,
                     "patch": None if done.patch is None else str(done.patch),
                     "patch_box": None if done.patch_box is None else list(done.patch_box),
                     "patch_mm": None if done.patch_mm is None else [round(v, 2) for v in done.patch_mm],
@@ -115,4 +135,5 @@ def mend(
         if done.patch is not None and done.patch_mm is not None:
             size = f"{done.patch_mm[0]:.1f} × {done.patch_mm[1]:.1f} mm"
             out().print(printable(f"{done.patch}: {size} on paper"), markup=False)
+        tell_assumed_ppi(done.ppi, assumed=done.ppi_assumed)
         tell_warnings(done.warnings)

@@ -64,6 +64,32 @@ Ppi = Annotated[
 ]
 """How finely a picture was scanned."""
 
+
+def refuse_beside_recipe(context: typer.Context, recipe: Path | None) -> None:
+    """Refuse whatever is said beside a recipe and would not be listened to.
+
+    Raises
+    ------
+    FolderError
+        When anything but where the result goes, and how it is told, was said.
+    """
+    if recipe is None:
+        return
+    from splitpin.folder.mistake import FolderError
+
+    for param in context.command.params:
+        source = context.get_parameter_source(str(param.name))
+        if param.name in _BESIDE_RECIPE or source is None or source.name != "COMMANDLINE":
+            continue
+        said = str(param.metavar) if param.param_type_name == "argument" else max(param.opts, key=len)
+        raise FolderError(
+            str(context.info_name), f"--recipe and {said} together", "one of them",
+            "leave the other out: what is made again is changed in its recipe",
+        )  # fmt: skip
+
+
+_BESIDE_RECIPE = ("recipe", "to", "again", "as_json")
+
 Again = Annotated[bool, typer.Option("--again", help="Write over files of these names.")]
 """Whether something may be lost."""
 

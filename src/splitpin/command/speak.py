@@ -125,6 +125,13 @@ def tell_warnings(warnings: tuple[Mistake, ...]) -> None:
         tell_mistakes(Path(), warnings, "yellow")
 
 
+def tell_assumed_ppi(ppi: float, *, assumed: bool) -> None:
+    """Say by what a picture has its size where nobody said how finely it was scanned."""
+    if assumed:
+        text = f"no ppi known: {ppi:g} taken, which gives its size on the table; say --ppi"
+        out().print(text, style="yellow", markup=False)
+
+
 @contextmanager
 def guarded(folder: Path, *, as_json: bool, stopped: str = "stopped") -> Iterator[None]:
     """Turn whatever a command raises into words and an exit code; nothing else ever reaches the person.

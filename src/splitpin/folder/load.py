@@ -54,7 +54,7 @@ class FilmFolder(NamedTuple):
     takes: Mapping[str, tuple[Take, ...]]
     """The good takes of each scene, by frame and number."""
     audible: frozenset[str]
-    """The sounds that cues and mouths name and that are good as far as their heads tell, as they name them."""
+    """The sounds that cues and mouths name, as they name them, and that are good by their heads."""
     documents: Mapping[str, Document]
     """Every document read, by its path in the folder, with its lines."""
     mistakes: tuple[Mistake, ...]

@@ -49,7 +49,7 @@ def cut(picture: Path, recipe: Recipe, out: Path, *, again: bool = False) -> Mad
         What to do; its ``picture`` and, where it says none and the picture's document or file does, its
         ``ppi`` are filled in.
     out
-        The piece's PNG.
+        The piece's PNG; not in a film folder's ``cutouts/``, where its recipe could not be followed.
     again
         Write over a piece and a recipe of that name.
 

@@ -24,9 +24,10 @@ from splitpin.folder.save import write_whole
 from splitpin.jobs.cut import place_of_cutout
 from splitpin.jobs.found import Found, find_found, known_ppi
 from splitpin.jobs.hole import Mending, drawn_again, find_hole
-from splitpin.jobs.origin import changed, film_of, note_sum, origin_of, sum_of, way_to
+from splitpin.jobs.origin import changed, film_of, origin_of, sum_of, way_to
 from splitpin.jobs.output import refuse_output
 from splitpin.jobs.piece import read_piece_document
+from splitpin.jobs.remade import follow, scale_of
 from splitpin.jobs.straight import open_straight
 
 HOLES = "holes"
@@ -41,8 +42,6 @@ class Printed(NamedTuple):
     file: Path
     underlap_mm: float = 3.0
     """How far it reaches under what is around the hole."""
-    ppi: float | None = None
-    """Pixels per inch of the picture; None where its document or file tells."""
 
 
 class Mended(NamedTuple):
@@ -62,6 +61,10 @@ class Mended(NamedTuple):
     """Where the patch lies: left, top, width, height in the picture's pixels."""
     patch_mm: tuple[float, float] | None = None
     """Its width and height on paper."""
+    ppi: float = PPI
+    """Pixels per inch by which it has its size on the table."""
+    ppi_assumed: bool = False
+    """Nobody said how finely the picture was scanned."""
 
 
 class _Filled(NamedTuple):
@@ -80,6 +83,7 @@ def mend_file(
     printed: Printed | None = None,
     progress: Progress | None = None,
     *,
+    ppi: float | None = None,
     again: bool = False,
 ) -> Mended:
     """Mend any picture into a new one, with its recipe beside it; the old one stays as it is.
@@ -87,7 +91,22 @@ def mend_file(
     Nothing outside the hole changes, not by a bit: a picture of 16 bits a channel stays one, and what was
     clear stays clear. What is filled is opaque.
 
-    Files of the new ones' names are written over only ``again``.
+    Parameters
+    ----------
+    picture
+        Its file.
+    out
+        The new PNG; not in a film folder's ``cutouts/``, where its recipe could not be followed.
+    mending
+        What shall be mended.
+    printed
+        The patch to print, if any.
+    progress
+        Called with the part done, 0..1.
+    ppi
+        Pixels per inch of the picture; what its document or file tells when left out.
+    again
+        Write over files of the new ones' names.
 
     Raises
     ------
@@ -112,7 +131,7 @@ def mend_file(
         grow=mending.grown_by,
         seed=mending.seed,
     )
-    return _written(out, None, recipe, filled, printed, known_ppi(found))
+    return _written(out, None, recipe, filled, printed, known_ppi(found, ppi))
 
 
 def mend_into(
@@ -123,6 +142,7 @@ def mend_into(
     printed: Printed | None = None,
     progress: Progress | None = None,
     *,
+    ppi: float | None = None,
     again: bool = False,
 ) -> Mended:
     """Mend a picture of a film folder into a cut-out that can be made again: a background, for example.
@@ -137,7 +157,7 @@ def mend_into(
         The new cut-out's.
     mending
         A piece must be a cut-out of the same folder; a picture of a hole is copied to ``holes/``.
-    printed, progress
+    printed, progress, ppi
         As for :func:`mend_file`.
     again
         Write over a cut-out of that name, and over the hole and the patch.
@@ -174,7 +194,7 @@ def mend_into(
     )
     if mending.hole is not None and holed is not None:
         write_whole(holed, encode_png(drawn_again(mending.hole), 6))
-    return _written(out, picture, recipe, filled, printed, known_ppi(found))
+    return _written(out, picture, recipe, filled, printed, known_ppi(found, ppi))
 
 
 def mend_again(
@@ -185,7 +205,9 @@ def mend_again(
     Parameters
     ----------
     document
-        Its document: ``cutouts/NAME.toml`` in a film folder, or what was written beside it elsewhere.
+        Its document: ``cutouts/NAME.toml`` in a film folder, or what was written beside it elsewhere. It
+        keeps its words; only the width, when the picture is cropped otherwise, and the sum of the picture are
+        written anew when they change.
     out
         Where it goes; the PNG beside the document when left out.
     again
@@ -196,7 +218,8 @@ def mend_again(
     FolderError, CutError
         When something cannot be read or written, or the recipe not followed.
     """
-    recipe = read_mend_recipe(document)
+    said = read_piece_document(document)
+    recipe = _mend_recipe(document, said)
     film, home = film_of(document), document.resolve().parent
     piece = (
         None if recipe.piece is None else home / (recipe.piece if film is None else f"{recipe.piece}.toml")
@@ -208,22 +231,16 @@ def mend_again(
     now = sum_of(found)
     filled = _fill(found, Mending(hole, piece, recipe.grow, recipe.seed), progress)
     target = out or document.with_suffix(".png")
+    mm = scale_of(document, said, said.width_mm / filled.hole.shape[1])
     write_whole(target, filled.png)
     if out is None:
-        note_sum(document, recipe.sha256, now)
-    done = _done(target, document, filled)
+        follow(document, said, filled.hole.shape[1] * mm, now)
+    done = _done(target, document, filled, MM_PER_INCH / mm)
     return done._replace(warnings=changed(document, str(found.path), recipe.sha256, now) + done.warnings)
 
 
-def read_mend_recipe(file: Path) -> MendRecipe:
-    """The recipe of a mended picture.
-
-    Raises
-    ------
-    FolderError
-        When it cannot be read, or tells of something else.
-    """
-    recipe = read_piece_document(file).recipe
+def _mend_recipe(file: Path, document: CutoutDocument) -> MendRecipe:
+    recipe = document.recipe
     if not isinstance(recipe, MendRecipe):
         raise FolderError(
             str(file),
@@ -254,7 +271,7 @@ def _written(
     printed: Printed | None,
     ppi: float | None,
 ) -> Mended:
-    made = None if printed is None else _patch(filled, printed, printed.ppi or ppi)
+    made = None if printed is None else _patch(filled, printed, ppi)
     width_mm = filled.hole.shape[1] * MM_PER_INCH / (ppi or PPI)
     document = CutoutDocument(format=1, width_mm=width_mm, picture=picture, recipe=recipe)
     words = {"format": 1} | document.model_dump(mode="json", exclude_defaults=True)
@@ -262,7 +279,7 @@ def _written(
     beside = out.with_suffix(".toml")
     write_whole(out, filled.png)
     write_whole(beside, tomlkit.dumps(words).encode())
-    done = _done(out, beside, filled)
+    done = _done(out, beside, filled, ppi or PPI)._replace(ppi_assumed=ppi is None)
     if printed is None or made is None:
         return done
     data, box, size = made
@@ -270,9 +287,9 @@ def _written(
     return done._replace(patch=printed.file, patch_box=box, patch_mm=size)
 
 
-def _done(out: Path, recipe: Path, filled: _Filled) -> Mended:
+def _done(out: Path, recipe: Path, filled: _Filled, ppi: float) -> Mended:
     height, width = filled.hole.shape
-    return Mended(out, width, height, int(filled.hole.sum()), recipe, filled.warnings)
+    return Mended(out, width, height, int(filled.hole.sum()), recipe, filled.warnings, ppi=ppi)
 
 
 def _patch(

@@ -6,11 +6,8 @@ import hashlib
 import os
 from pathlib import Path
 
-import tomlkit
-
 from splitpin.folder.kinds import CUTOUT, FILM_FILE
 from splitpin.folder.mistake import FolderError, Mistake
-from splitpin.folder.save import write_whole
 from splitpin.jobs.found import Found, find_found
 
 
@@ -87,12 +84,3 @@ def changed(document: Path, what: str, noted: str | None, now: str) -> tuple[Mis
         return ()
     found = f"{what} has changed since this was made of it"
     return (Mistake(str(document), None, found, "what it was made of then", "look whether all still fits"),)
-
-
-def note_sum(document: Path, noted: str | None, now: str) -> None:
-    """Write the sum of what a piece was just made of where another one stood."""
-    if noted is None or noted == now:
-        return
-    words = tomlkit.parse(document.read_text(encoding="utf-8-sig"))
-    words["recipe"]["sha256"] = now
-    write_whole(document, tomlkit.dumps(words).encode())

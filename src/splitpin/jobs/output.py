@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
-from splitpin.folder.kinds import FILM_FILE
+from splitpin.folder.kinds import FILM_FILE, kind_of
 from splitpin.folder.mistake import FolderError
 
 ORIGINALS = ("pictures", "sounds", "takes")
@@ -61,9 +61,12 @@ def _refuse(file: Path, wanted: tuple[str, ...], again: bool, used: tuple[Path |
                 where, f"a place among the originals in {place.parts[0]}/ of a film",
                 "a place outside of it: originals stay as they are", "name another",
             )  # fmt: skip
-        if file.suffix.lower() == ".toml" and file.exists():
+        document = kind_of(place.as_posix()) is not None
+        if file.suffix.lower() == ".toml" and (document or file.exists()):
+            # A recipe that names its picture by a file would be read there as one that names it by its name.
             raise FolderError(
-                where, "a document of a film is there", "a new file",
+                where, "a place for a document of a film" if document else "a document of a film is there",
+                "a new file outside of it",
                 "name another; a cut-out of a film is written with --into and --name",
             )  # fmt: skip
     if file.exists() and not again:

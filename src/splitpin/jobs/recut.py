@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import contextlib
 from pathlib import Path
 from typing import cast
-
-import tomlkit
 
 from splitpin.cutout.cut import Cutting, Piece, edges
 from splitpin.cutout.cutout import MM_PER_INCH, PPI, CutoutDocument
@@ -16,14 +13,13 @@ from splitpin.cutout.mend_recipe import MendRecipe
 from splitpin.cutout.recipe import Recipe
 from splitpin.cutout.split import remade
 from splitpin.cutout.split_recipe import SplitRecipe
-from splitpin.folder.mistake import FileError, FolderError
-from splitpin.folder.pictures import measure_picture
-from splitpin.folder.save import write_whole
+from splitpin.folder.mistake import FolderError
 from splitpin.jobs.cut import Made, doubted, opened, write_png
 from splitpin.jobs.letter import font_of, warnings_of_letters
-from splitpin.jobs.origin import changed, film_of, note_sum, origin_of, sum_of, sum_of_file
+from splitpin.jobs.origin import changed, film_of, origin_of, sum_of, sum_of_file
 from splitpin.jobs.output import refuse_output
 from splitpin.jobs.piece import open_piece, read_piece_document
+from splitpin.jobs.remade import follow, scale_of
 
 
 def recut(recipe_file: Path, out: Path | None = None, *, again: bool = False) -> Made:
@@ -63,11 +59,7 @@ def recut(recipe_file: Path, out: Path | None = None, *, again: bool = False) ->
         rgb = opened(found)
         piece, mm = Cutting(rgb).cut(recipe), MM_PER_INCH / (recipe.ppi or PPI)
         warnings = changed(recipe_file, str(found.path), recipe.sha256, now) + doubted(rgb, recipe, piece)
-    if out is None:
-        _keep_scale(recipe_file, document, piece, mm)
-        note_sum(recipe_file, recipe.sha256, now)
-    target = out or recipe_file.with_suffix(".png")
-    write_png(target, piece)
+    target = _put(recipe_file, document, out, piece, mm, now)
     assumed = isinstance(recipe, Recipe) and recipe.ppi is None
     return Made(piece, target, recipe_file, warnings, MM_PER_INCH / mm, assumed)
 
@@ -106,11 +98,23 @@ def _lettered(
     height, width = letters.rgba.shape[:2]
     outline = tuple(edges(letters.rgba[..., 3]))
     piece = Piece(letters.rgba, (0, 0, width, height), outline)
-    if out is None:
-        _keep_scale(file, document, piece, MM_PER_INCH / recipe.ppi)
-    target = out or file.with_suffix(".png")
+    target = _put(file, document, out, piece, MM_PER_INCH / recipe.ppi)
+    return Made(piece, target, file, warnings_of_letters(letters, str(file)), recipe.ppi)
+
+
+def _put(
+    file: Path, document: CutoutDocument, out: Path | None, piece: Piece, mm: float, now: str | None = None
+) -> Path:
+    """Write the piece, and then what changes in its document where it lies beside that."""
+    if out is not None:
+        write_png(out, piece)
+        return out
+    mm = scale_of(file, document, mm)
+    target = file.with_suffix(".png")
     write_png(target, piece)
-    return Made(piece, target, file, warnings_of_letters(letters, str(file)))
+    split = isinstance(document.recipe, SplitRecipe)
+    follow(file, document, piece.box[2] * mm, now, piece.box[:2] if split else None)
+    return target
 
 
 def _split_off(whole: Path, recipe: SplitRecipe) -> tuple[Piece, float]:
@@ -122,21 +126,3 @@ def _split_off(whole: Path, recipe: SplitRecipe) -> tuple[Piece, float]:
     )
     outline = tuple(loop + part.box[:2] for loop in edges(part.rgba[..., 3]))
     return Piece(part.rgba, part.box, outline), width_mm / origin.rgba.shape[1]
-
-
-def _keep_scale(file: Path, document: CutoutDocument, piece: Piece, mm: float) -> None:
-    """A piece cut wider is wider on the table too."""
-    before = file.with_suffix(".png")
-    with contextlib.suppress(OSError, FileError):  # it may have been thrown away
-        mm = document.width_mm / measure_picture(before).width
-    width = piece.box[2] * mm
-    wider = abs(width - document.width_mm) > 1e-9 * width
-    moved = isinstance(document.recipe, SplitRecipe) and document.recipe.at != piece.box[:2]
-    if not (wider or moved):
-        return
-    words = tomlkit.parse(file.read_text(encoding="utf-8-sig"))
-    if wider:
-        words["width_mm"] = width
-    if moved:
-        words["recipe"]["at"] = list(piece.box[:2])
-    write_whole(file, tomlkit.dumps(words).encode())

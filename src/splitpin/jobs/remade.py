@@ -1,0 +1,69 @@
+"""A piece that is made again keeps its scale on the table, and its document follows."""
+
+from __future__ import annotations
+
+import contextlib
+from pathlib import Path
+
+import tomlkit
+
+from splitpin.cutout.cutout import CutoutDocument
+from splitpin.folder.mistake import FileError
+from splitpin.folder.pictures import measure_picture
+from splitpin.folder.save import write_whole
+
+
+def scale_of(file: Path, document: CutoutDocument, mm: float) -> float:
+    """How many millimetres on the table one pixel of a piece is. It is asked before the PNG is written anew.
+
+    Parameters
+    ----------
+    file
+        The piece's document; its PNG lies beside it.
+    document
+        What that says.
+    mm
+        What it is when the PNG is not there.
+    """
+    with contextlib.suppress(OSError, FileError):  # it may have been thrown away
+        return document.width_mm / measure_picture(file.with_suffix(".png")).width
+    return mm
+
+
+def follow(
+    file: Path,
+    document: CutoutDocument,
+    width_mm: float,
+    now: str | None = None,
+    at: tuple[int, int] | None = None,
+) -> None:
+    """Write into a piece's document what is another than before, once its PNG is written.
+
+    Parameters
+    ----------
+    file
+        The document.
+    document
+        What it said.
+    width_mm
+        How wide the piece is now: one that was cut wider is wider on the table too.
+    now
+        The sum of what it was made of; noted only where one was.
+    at
+        Where it lies in what was split.
+    """
+    recipe = document.recipe
+    wider = abs(width_mm - document.width_mm) > 1e-9 * width_mm
+    changes: dict[str, object] = {}
+    if getattr(recipe, "sha256", None) not in (None, now):
+        changes["sha256"] = now
+    if at is not None and getattr(recipe, "at", None) != at:
+        changes["at"] = list(at)
+    if not (wider or changes):
+        return
+    words = tomlkit.parse(file.read_text(encoding="utf-8-sig"))
+    if wider:
+        words["width_mm"] = width_mm
+    for key, value in changes.items():
+        words["recipe"][key] = value
+    write_whole(file, tomlkit.dumps(words).encode())
