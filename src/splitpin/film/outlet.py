@@ -114,6 +114,30 @@ class SoundOutlet(Plain):
         return "" if self.stems else f".{self.form}"
 
 
+class LoopOutlet(Plain):
+    """A GIF or WebP without sound that goes round for ever, as large as the size that is asked for allows."""
+
+    kind: Literal["loop"]
+    """Which form it is."""
+    form: Literal["gif", "webp"] = "gif"
+    """``webp`` is finer and smaller, ``gif`` is shown everywhere."""
+    most_mb: Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0.01, le=1000)] = 8.0
+    """How large it may be, in millions of bytes; its width follows from that."""
+    width: Annotated[int, Field(strict=True, ge=120, le=1280)] = 640
+    """How wide it is at most, in pixels."""
+    scene: Name | None = None
+    """The scene that is shown; the whole film when left out."""
+    start: Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0, le=36_000)] = 0.0
+    """Where it begins: seconds after the start of that."""
+    seconds: Annotated[float, Field(strict=True, allow_inf_nan=False, gt=0, le=36_000)] | None = None
+    """How long it is; to the end when left out."""
+
+    @property
+    def ending(self) -> str:
+        """How the name of its file ends."""
+        return f".{self.form}"
+
+
 class TimelineOutlet(Plain):
     """The film for editing programs: scenes, panels and sounds in their places as OpenTimelineIO; and as a
     CMX 3600 edit decision list without the sounds.
@@ -149,7 +173,7 @@ class ContactOutlet(Plain):
 
 
 AnyOutlet = Annotated[
-    ContactOutlet | FilmOutlet | MasterOutlet | PicturesOutlet | SoundOutlet | TimelineOutlet,
+    ContactOutlet | FilmOutlet | LoopOutlet | MasterOutlet | PicturesOutlet | SoundOutlet | TimelineOutlet,
     Field(discriminator="kind"),
 ]
 """An outlet of any kind, told apart by its key ``kind``."""
@@ -161,6 +185,7 @@ STANDARD: dict[str, AnyOutlet] = {
     "podcast": SoundOutlet(kind="sound", lufs=-16.0),
     "stems": SoundOutlet(kind="sound", stems=True),
     "stills": PicturesOutlet(kind="pictures"),
+    "loop": LoopOutlet(kind="loop"),
     "contact": ContactOutlet(kind="contact"),
     "timeline": TimelineOutlet(kind="timeline"),
 }

@@ -10,7 +10,7 @@ from splitpin.film.outlet import STANDARD
 from splitpin.folder.tree import folded
 from splitpin.jobs.names import LONGEST, OURS, file_stem, outlets_of, path_of
 
-ENDINGS = (".mp4", ".mov", ".wav", ".flac", ".otio", ".pdf")
+ENDINGS = (".mp4", ".mov", ".wav", ".flac", ".otio", ".pdf", ".gif", ".webp")
 """How the names of films, and of their sound alone, end."""
 
 

@@ -6,8 +6,9 @@ from collections.abc import Mapping
 
 from splitpin.film.conform import ConformError, conform
 from splitpin.film.document import Film
-from splitpin.film.outlet import AnyOutlet, MasterOutlet, TimelineOutlet
+from splitpin.film.outlet import AnyOutlet, LoopOutlet, MasterOutlet, TimelineOutlet
 from splitpin.folder.mistake import Mistake
+from splitpin.measure.likely import likely
 from splitpin.measure.timecode import frame_of
 
 
@@ -34,6 +35,13 @@ def _misfit(film: Film, name: str, outlet: AnyOutlet) -> Mistake | None:
             conform(film.exact_rate, shown)
         except ConformError as problem:
             return _mistake(name, problem.found, problem.expected, problem.remedy)
+    if isinstance(outlet, LoopOutlet) and outlet.scene is not None and outlet.scene not in film.scenes:
+        return _mistake(
+            name,
+            f"{outlet.scene!r} is not a scene of the film",
+            "one of `scenes`",
+            likely(outlet.scene, film.scenes),
+        )
     if isinstance(outlet, (MasterOutlet, TimelineOutlet)):
         try:
             frame_of(outlet.timecode, shown)

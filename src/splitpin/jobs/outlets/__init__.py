@@ -13,6 +13,7 @@ from splitpin.film.outlet import (
     AnyOutlet,
     ContactOutlet,
     FilmOutlet,
+    LoopOutlet,
     MasterOutlet,
     PicturesOutlet,
     SoundOutlet,
@@ -20,6 +21,7 @@ from splitpin.film.outlet import (
 )
 from splitpin.jobs.outlets.contact import order_contact
 from splitpin.jobs.outlets.film import order_film
+from splitpin.jobs.outlets.loop import order_loop
 from splitpin.jobs.outlets.master import order_master
 from splitpin.jobs.outlets.pictures import order_pictures
 from splitpin.jobs.outlets.sound import order_sound
@@ -49,6 +51,8 @@ def order(shop: Shop, name: str, outlet: AnyOutlet, sound: Sounding, path: Path)
             return order_contact(shop, name, outlet, path)
         case FilmOutlet():
             return order_film(shop, name, outlet, sound, path)
+        case LoopOutlet():
+            return order_loop(shop, name, outlet, path)
         case MasterOutlet():
             return order_master(shop, name, outlet, sound, path)
         case PicturesOutlet():
