@@ -346,9 +346,9 @@ def test_tiny_pictures_never_break_it(shape: tuple[int, int]) -> None:
     assert said is None or said.remedy
 
 
-def test_ink_without_a_scale_is_told() -> None:
-    with pytest.raises(CutError, match="ppi"):
-        cut(disc().rgb, Recipe(loop=LOOP, ink_mm=0.3))
+def test_ink_without_a_scale_takes_what_a_piece_without_one_has_its_size_by() -> None:
+    said = Recipe(loop=LOOP, ink_mm=0.3, ppi=300)
+    assert (cut(disc().rgb, said).rgba == cut(disc().rgb, said.model_copy(update={"ppi": None})).rgba).all()
 
 
 def test_hair_is_found_with_the_gaps_between_it() -> None:

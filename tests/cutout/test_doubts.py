@@ -9,6 +9,8 @@ from numpy.typing import NDArray
 from splitpin.cutout.cut import Piece, cut
 from splitpin.cutout.doubts import doubts
 from splitpin.cutout.recipe import Recipe, Stroke
+from splitpin.cutout.scraps import LeftOut
+from splitpin.cutout.stroke_doubts import stroke_doubts
 
 
 def picture() -> NDArray[np.uint8]:
@@ -49,6 +51,55 @@ def test_strokes_that_say_both_of_the_same_pixels_are_told() -> None:
     assert said(Recipe(box=loop, keep=[keep], drop=[beside])) == []
     (found,) = said(Recipe(box=loop, keep=[beside, keep], drop=[across]))
     assert found == "near 110, 100 keep 2 and drop 1 lie over the same pixels"
+
+
+def test_two_hundred_strokes_against_two_hundred_are_told_in_a_few_words() -> None:
+    keep = [Stroke(points=[(10, 10 + k), (230, 10 + k)], radius=20) for k in range(150)]
+    drop = [Stroke(points=[(20 + k, 5), (20 + k, 195)], radius=20) for k in range(200)]
+    found = [d.found for d in stroke_doubts(Recipe(box=(0, 0, 240, 200), keep=keep, drop=drop), 240, 200)]
+    assert len(found) == 5
+    assert found[-1].endswith("other pairs do")
+
+
+def test_strokes_that_nothing_listens_to_are_told_with_their_numbers_and_place() -> None:
+    loop = (50.0, 30.0, 140.0, 140.0)
+    inside = Stroke(points=[(90, 100), (150, 100)], radius=4)
+    off = Stroke(points=[(210, 20)], radius=4)
+    across = Stroke(points=[(150, 100), (210, 100)], radius=4)
+    (found,) = said(Recipe(box=loop, drop=[off]))
+    assert found == "drop 1 lies outside of the loop, drop 1 near 210, 20"
+    assert said(Recipe(box=loop, keep=[inside, off, off]))[0].startswith(
+        "keep 2 and 3 lie outside of the loop"
+    )
+    partly = said(Recipe(box=loop, keep=[inside, across]))[0]
+    assert partly.startswith("keep 2 lies partly outside of the loop: 32% of keep 2, near 201, 100")
+    # Dropping beyond the loop asks for nothing else than what is so.
+    beside = Stroke(points=[(184, 100), (210, 100)], radius=2)
+    assert said(Recipe(box=loop, drop=[beside])) == []
+    outside_the_picture = Stroke(points=[(900, 900), (950, 900)], radius=4)
+    assert said(Recipe(box=loop, keep=[outside_the_picture]))[0].endswith("keep 1 near 925, 900")
+
+
+def test_a_box_that_reaches_far_over_the_picture_is_told() -> None:
+    (found,) = said(Recipe(box=(50, 30, 140, 300)))
+    assert found == "it reaches from 50, 30 to 190, 330"
+
+
+def test_what_a_knife_with_points_does_not_look_at_is_told() -> None:
+    points = [(120.0, 40.0), (180.0, 100.0), (120.0, 160.0), (60.0, 100.0)]
+    keep = [Stroke(points=[(120, 100)], radius=4)]
+    assert said(Recipe(edge="knife", knife=points)) == []
+    (found,) = said(Recipe(edge="knife", knife=points, box=(50, 30, 140, 140), keep=keep))
+    assert found == "strokes and a box beside the knife's own points"
+    (found,) = said(Recipe(box=(50, 30, 140, 140), knife=points))
+    assert found == "4 points for the knife, and a soft edge"
+
+
+def test_a_part_that_was_left_out_is_told() -> None:
+    rgb, recipe = picture(), Recipe(box=(50, 30, 140, 140))
+    piece = cut(rgb, recipe)._replace(left_out=LeftOut(3, (170, 40), 60))
+    (found,) = [d.found for d in doubts(rgb, recipe, piece)]
+    assert found == "3 parts were left out; the largest, 60 pixels, lay near 170, 40"
 
 
 def legs(cut_off: int) -> tuple[NDArray[np.uint8], Recipe]:

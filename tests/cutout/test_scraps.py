@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from importlib.resources import files
 from typing import Any
 
 import cv2
@@ -9,11 +10,13 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
+from PIL import Image, ImageDraw, ImageFont
 
 from splitpin.cutout.curves import area
 from splitpin.cutout.cut import cut, edges
+from splitpin.cutout.haze import without_haze
 from splitpin.cutout.recipe import Recipe, Stroke
-from splitpin.cutout.scraps import without_scraps
+from splitpin.cutout.scraps import LeftOut, left_out, without_scraps
 from splitpin.measure.light import to_signal
 
 Alpha = NDArray[np.uint8]
@@ -100,12 +103,61 @@ def test_a_pair_of_shoes_is_cut_out_as_two_with_an_edge_each() -> None:
     assert np.abs(reach - box(np.ascontiguousarray(piece.rgba[..., 3]), 128)).max() <= 2
 
 
-def test_a_keep_stroke_brings_a_scrap_along() -> None:
-    rgb = picture(discs((80, 90, 50), (215, 40, 5)))
+def test_a_keep_stroke_brings_along_what_is_too_faint() -> None:
+    rgb = picture(np.maximum(discs((80, 90, 50)), 0.1 * discs((215, 40, 5))))
     loop = Recipe(box=(10, 20, 222, 140))
     assert len(cut(rgb, loop).outline) == 1
     stroke = Stroke(points=[(215, 40), (216, 41)], radius=3)
     assert len(cut(rgb, loop.model_copy(update={"keep": [stroke]})).outline) == 2
+
+
+def test_a_small_part_stays_where_it_is_as_clear_as_the_large_one() -> None:
+    dots = [(float(x), float(y), 5.0) for x in (160, 190, 220) for y in (30, 90, 150)]
+    piece = cut(picture(discs((80, 90, 50), *dots)), Recipe(box=(10, 10, 225, 165)))
+    assert len(piece.outline) == 10
+    assert piece.left_out is None
+    # No one of sixty like ones, either, because another of them is a little larger.
+    dots = [(20.0 + 22 * x, 18.0 + 28 * y, 7.0 if x == y == 2 else 5.0) for x in range(10) for y in range(6)]
+    assert len(cut(picture(discs(*dots)), Recipe(box=(5, 3, 230, 174))).outline) == 60
+
+
+def test_every_dot_of_a_word_is_cut_out_with_it() -> None:
+    font = ImageFont.truetype(str(files("splitpin") / "device/fonts/DejaVuSans.ttf"), 56)
+    page = Image.new("RGB", (420, 120), (238, 228, 205))
+    ImageDraw.Draw(page).text((20, 25), "Mississippi", font=font, fill=(40, 30, 30))
+    grain = np.random.default_rng(1).normal(0, 3, (120, 420, 3))
+    piece = cut(np.clip(np.asarray(page) + grain, 0, 255).astype(np.uint8), Recipe(box=(5, 5, 410, 110)))
+    parts, _ = cv2.connectedComponents((piece.rgba[..., 3] >= 128).astype(np.uint8))
+    assert parts - 1 == 15  # M, four times i and its dot, four s, two p
+
+
+def test_what_is_left_out_is_told_with_its_place() -> None:
+    alpha = as_alpha(discs((80, 90, 50), (215, 30, 5), (30, 160, 3)))
+    ground = np.full((*alpha.shape, 3), 120, np.uint8)
+    left = without_scraps(alpha, 16, picture=ground)
+    assert left_out(alpha, left) == LeftOut(2, (214, 30), 88)
+    assert left_out(alpha, alpha) is None
+    # The same where one can see that it is something.
+    ground[alpha > 0] = 220
+    assert (without_scraps(alpha, 16, picture=ground) == alpha).all()
+
+
+def test_broad_haze_beside_a_sharp_edge_goes_and_hair_soft_edges_and_glass_stay() -> None:
+    y, x = np.mgrid[:HIGH, :WIDE] + 0.5
+    none = np.zeros((HIGH, WIDE), np.bool_)
+    disc = np.clip(60.5 - np.hypot(x - 100, y - 90), 0, 1).astype(np.float32)
+    hazy = disc.copy()
+    hazy[80:100, 150:190] = np.maximum(hazy[80:100, 150:190], 0.1)
+    left = without_haze(hazy, none)
+    assert (left[:, 165:] == 0).all()
+    assert (left[disc > 0] == disc[disc > 0]).all()
+    assert (without_haze(hazy, hazy > 0) == hazy).all()  # a person said so
+    hairy, soft = disc.copy(), np.clip((60 - np.hypot(x - 100, y - 90)) / 30 + 0.5, 0, 1).astype(np.float32)
+    hairy[60:120:6, 150:200] = np.maximum(hairy[60:120:6, 150:200], 0.2)
+    glass = disc.copy()
+    glass[np.hypot(x - 100, y - 90) < 40] = 0.1
+    for kept in (hairy, soft, glass):
+        assert (without_haze(kept, none) == kept).all()
 
 
 def test_a_hole_is_told_and_runs_the_other_way_round() -> None:

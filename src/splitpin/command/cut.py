@@ -47,7 +47,14 @@ def cut(
     drop: Annotated[
         Path | None, typer.Option(metavar="S.json", help="Strokes over what to drop.", show_default=False)
     ] = None,
-    edge: Annotated[str, typer.Option(metavar="knife|soft", help="A crisp edge, or a true one.")] = "soft",
+    edge: Annotated[
+        str | None,
+        typer.Option(
+            metavar="knife|soft",
+            help="A crisp edge, or a true one; soft, but for --knife.",
+            show_default=False,
+        ),
+    ] = None,
     knife: Annotated[
         Path | None,
         typer.Option(metavar="K.json", help="Points along the edge for the knife.", show_default=False),

@@ -10,14 +10,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from splitpin.cutout.curves import area
-from splitpin.cutout.cutout import MM_PER_INCH
+from splitpin.cutout.cutout import MM_PER_INCH, PPI
 from splitpin.cutout.distance import edge_loops
 from splitpin.cutout.ink import ink
 from splitpin.cutout.knife import blade, knife
 from splitpin.cutout.loop import brushed, loop_of
 from splitpin.cutout.mistake import CutError
 from splitpin.cutout.recipe import Recipe
-from splitpin.cutout.scraps import without_scraps
+from splitpin.cutout.scraps import LeftOut, left_out, without_scraps
 from splitpin.cutout.soft import Soft, Window, at_full_size, at_reduced_size, found, window
 
 Rgb = NDArray[np.uint8]
@@ -39,6 +39,8 @@ class Piece(NamedTuple):
     """Where it was: left, top, width, height, pixels of the picture."""
     outline: tuple[NDArray[np.float64], ...]
     """Polygons (n, 2), pixels of the picture: the edges of all parts and of their holes, largest first."""
+    left_out: LeftOut | None = None
+    """What was taken for scraps: its place in pixels of the picture."""
 
 
 class Cutting:
@@ -65,7 +67,7 @@ class Cutting:
         if recipe.edge == "knife":
             return self._finished(*self._by_knife(recipe), recipe, 1)
         seen, soft = self._soft(recipe)
-        return self._finished(at_full_size(seen, soft), (seen.left, seen.top), recipe, 1)
+        return self._finished(at_full_size(seen, soft), (seen.left, seen.top), recipe, 1, seen.rgb)
 
     def preview(self, recipe: Recipe) -> tuple[Piece, int]:
         """The piece reduced, and by how much: soft edges only take part of the time, a knife's none.
@@ -78,8 +80,8 @@ class Cutting:
         if recipe.edge == "knife":
             return self.cut(recipe), 1
         seen, soft = self._soft(recipe)
-        rgba = at_reduced_size(seen, soft)
-        return self._finished(rgba, (seen.left, seen.top), recipe, seen.factor), seen.factor
+        rgba, picture = at_reduced_size(seen, soft), np.rint(seen.colour * 255).astype(np.uint8)
+        return self._finished(rgba, (seen.left, seen.top), recipe, seen.factor, picture), seen.factor
 
     def _soft(self, recipe: Recipe) -> tuple[Window, Soft]:
         loop = loop_of(recipe, self._rgb.shape[1], self._rgb.shape[0])
@@ -112,12 +114,19 @@ class Cutting:
         inside = np.clip(places, 0, (self._rgb.shape[1], self._rgb.shape[0]))
         return [(float(x), float(y)) for x, y in inside]
 
-    def _finished(self, rgba: Rgb, at: tuple[int, int], recipe: Recipe, factor: int) -> Piece:
-        if recipe.edge == "soft":
+    def _finished(
+        self, rgba: Rgb, at: tuple[int, int], recipe: Recipe, factor: int, picture: Rgb | None = None
+    ) -> Piece:
+        gone = None
+        if picture is not None:
             speck = SPECK * self._rgb.shape[0] * self._rgb.shape[1] / 1e6 / factor**2
             keep = brushed(recipe.keep, (rgba.shape[0], rgba.shape[1]), factor, at) if recipe.keep else None
-            rgba[..., 3] = without_scraps(rgba[..., 3], speck, keep)
+            whole = rgba[..., 3].copy()
+            rgba[..., 3] = without_scraps(whole, speck, keep, picture, factor)
+            gone = left_out(whole, rgba[..., 3], factor)
             rgba[rgba[..., 3] == 0] = 0
+        if gone is not None:
+            gone = gone._replace(at=(at[0] + gone.at[0] * factor, at[1] + gone.at[1] * factor))
         seen = rgba[..., 3] > 0
         rows, columns = np.flatnonzero(seen.any(axis=1)), np.flatnonzero(seen.any(axis=0))
         if len(rows) == 0:
@@ -125,17 +134,11 @@ class Cutting:
         y0, y1, x0, x1 = rows[0], rows[-1] + 1, columns[0], columns[-1] + 1
         rgba = np.ascontiguousarray(rgba[y0:y1, x0:x1])
         if recipe.ink_mm:
-            if recipe.ppi is None:
-                raise CutError(
-                    "ink",
-                    "a width in millimetres",
-                    "the picture's pixels per inch",
-                    "say how many ppi it has",
-                )
-            rgba = ink(rgba, recipe.ink_mm, MM_PER_INCH * factor / recipe.ppi)
+            rgba = ink(rgba, recipe.ink_mm, MM_PER_INCH * factor / (recipe.ppi or PPI))
         left, top = int(at[0] + x0 * factor), int(at[1] + y0 * factor)
         box = (left, top, int(x1 - x0) * factor, int(y1 - y0) * factor)
-        return Piece(rgba, box, tuple(loop * factor + (left, top) for loop in edges(rgba[..., 3])))
+        outline = tuple(loop * factor + (left, top) for loop in edges(rgba[..., 3]))
+        return Piece(rgba, box, outline, gone)
 
 
 def cut(rgb: Rgb, recipe: Recipe) -> Piece:

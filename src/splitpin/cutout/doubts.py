@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple
 
 import cv2
 import numpy as np
@@ -11,9 +10,11 @@ from numpy.typing import NDArray
 from scipy.ndimage import gaussian_filter
 
 from splitpin.cutout.cut import Piece
+from splitpin.cutout.doubt import Doubt
 from splitpin.cutout.half_clear import SOLID, spots, veils
-from splitpin.cutout.loop import brushed, filled, loop_of
-from splitpin.cutout.recipe import Recipe, Stroke
+from splitpin.cutout.loop import filled, loop_of
+from splitpin.cutout.recipe import Recipe
+from splitpin.cutout.stroke_doubts import stroke_doubts
 
 LONG = 0.03
 """A share of the loop's length: where the thing goes on across the loop for longer, it runs through it."""
@@ -39,15 +40,6 @@ Floats = NDArray[np.float64]
 Colours = NDArray[np.uint8]
 
 
-class Doubt(NamedTuple):
-    """Something to look at."""
-
-    where: str
-    found: str
-    expected: str
-    remedy: str
-
-
 def doubts(rgb: NDArray[np.uint8], recipe: Recipe, piece: Piece) -> tuple[Doubt, ...]:
     """What may be wrong with a piece.
 
@@ -60,42 +52,25 @@ def doubts(rgb: NDArray[np.uint8], recipe: Recipe, piece: Piece) -> tuple[Doubt,
     piece
         What came of it, at full size.
     """
-    return (*_against(recipe), *_through(rgb, recipe, piece), *_half_clear(recipe, piece))
+    height, width = rgb.shape[:2]
+    return (
+        *stroke_doubts(recipe, width, height),
+        *_through(rgb, recipe, piece),
+        *_half_clear(recipe, piece),
+        *_left_out(piece),
+    )
 
 
-def _against(recipe: Recipe) -> Iterator[Doubt]:
-    """Strokes that say keep and drop of the same pixels."""
-    for k, keep in enumerate(recipe.keep, 1):
-        for d, drop in enumerate(recipe.drop, 1):
-            place = _meeting(keep, drop)
-            if place is not None:
-                yield Doubt(
-                    "strokes",
-                    f"near {place[0]}, {place[1]} keep {k} and drop {d} lie over the same pixels",
-                    "strokes beside each other; where both lie, the pixels are dropped",
-                    "draw one of them shorter or thinner",
-                )
-
-
-def _meeting(a: Stroke, b: Stroke) -> tuple[int, int] | None:
-    """The middle of what two strokes have in common, pixels."""
-    low, high = np.maximum(_low(a), _low(b)), np.minimum(-_low(a, -1), -_low(b, -1))
-    if (high <= low).any():
-        return None
-    at = (float(np.floor(low[0])), float(np.floor(low[1])))
-    # Strokes may be drawn far larger than any picture; a place is told as well from a reduced one.
-    factor = max(1.0, float((high - low).max()) / 1000)
-    size = np.ceil((high - at) / factor).astype(int) + 1
-    shape = (int(size[1]), int(size[0]))
-    both = brushed([a], shape, factor, at) & brushed([b], shape, factor, at)
-    ys, xs = np.nonzero(both)
-    if len(xs) == 0:
-        return None
-    return round(at[0] + factor * float(np.median(xs))), round(at[1] + factor * float(np.median(ys)))
-
-
-def _low(stroke: Stroke, sign: int = 1) -> Floats:
-    return np.asarray((sign * np.array(stroke.points)).min(axis=0) - stroke.radius, np.float64)
+def _left_out(piece: Piece) -> Iterator[Doubt]:
+    if piece.left_out is not None:
+        count, (x, y), size = piece.left_out
+        which = "a part was left out; it" if count == 1 else f"{count} parts were left out; the largest"
+        yield Doubt(
+            "piece",
+            f"{which}, {size} pixels, lay near {x}, {y}",
+            "parts close to the thing, or clear against what is around them",
+            "draw a keep stroke over it where it belongs to the thing",
+        )
 
 
 def _through(rgb: NDArray[np.uint8], recipe: Recipe, piece: Piece) -> Iterator[Doubt]:

@@ -29,23 +29,30 @@ def loop_of(recipe: Recipe, width: int, height: int) -> list[Place]:
     kept = [p for n, p in enumerate(points) if n == 0 or p != points[n - 1]]
     if len(kept) > 1 and kept[0] == kept[-1]:
         kept.pop()
+    if not points:
+        raise CutError(
+            "loop", "no loop and no box", "three or more points around the thing, or a box",
+            "draw a loop around the thing, a little outside of it",
+        )  # fmt: skip
     if len(kept) < 3:
         raise CutError(
             "loop",
-            f"{len(kept)} point{'' if len(kept) == 1 else 's'}" if kept else "no points",
+            f"{len(kept)} point{'' if len(kept) == 1 else 's'}",
             "three or more, around the thing",
             "draw a loop around the thing, a little outside of it",
         )
     refuse_crossing("loop", "a loop that goes round once", "draw it without crossings", kept)
     if min(width, height) < 3:
         raise CutError("picture", f"{width} × {height} pixels", "3 × 3 or more", "cut from a larger picture")
+    low, high = np.min(kept, axis=0), np.max(kept, axis=0)
     x, y = np.clip(np.array(kept).T, 0, [[width], [height]])
     area = abs(float(np.dot(x, np.roll(y, 1)) - np.dot(y, np.roll(x, 1)))) / 2
     if area < 4:
         raise CutError(
-            "loop",
-            "it lies outside the picture or encloses nothing",
-            f"a loop within {width} × {height} pixels",
+            "loop" if recipe.loop else "box",
+            f"it lies outside the picture or encloses nothing: from {low[0]:g}, {low[1]:g} to "
+            f"{high[0]:g}, {high[1]:g}",
+            f"one within the picture's {width} × {height} pixels",
             "draw it around the thing; places are pixels from the top left corner",
         )
     return list(zip(x.tolist(), y.tolist(), strict=True))
@@ -76,14 +83,21 @@ def brushed(
     strokes: Sequence[Stroke], shape: tuple[int, int], factor: float = 1.0, at: Place = (0, 0)
 ) -> Mask:
     """What strokes touch; every stroke touches at least a pixel's width."""
-    mask = np.zeros(shape, np.uint8)
-    for stroke in strokes:
+    return numbered(strokes, shape, factor, at) > 0
+
+
+def numbered(
+    strokes: Sequence[Stroke], shape: tuple[int, int], factor: float = 1.0, at: Place = (0, 0)
+) -> NDArray[np.uint16]:
+    """Which stroke touches each pixel, counted from 1, the first of several; 0 where none does."""
+    numbers = np.zeros(shape, np.uint16)
+    for number, stroke in reversed(list(enumerate(strokes, 1))):
         way = _fixed(stroke.points, factor, at)
         radius = max(stroke.radius / factor, 0.5)
-        cv2.polylines(mask, [way], False, 1, max(1, round(2 * radius)), shift=FINE)
+        cv2.polylines(numbers, [way], False, number, max(1, round(2 * radius)), shift=FINE)
         for place in (way[0], way[-1]):
-            cv2.circle(mask, place.tolist(), round(radius * 2**FINE), 1, -1, shift=FINE)
-    return mask.astype(bool)
+            cv2.circle(numbers, place.tolist(), round(radius * 2**FINE), number, -1, shift=FINE)
+    return numbers
 
 
 def _corners(box: tuple[float, float, float, float]) -> list[Place]:

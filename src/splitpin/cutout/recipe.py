@@ -53,4 +53,7 @@ class Recipe(Plain):
     ink_mm: Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0, le=20)] = 0.0
     """How far in from the cut the paper's edge is blackened, in millimetres."""
     ppi: Positive | None = None
-    """How many pixels are an inch of the paper; ink needs it."""
+    """How many pixels are an inch of the paper; 300 is taken where nobody says."""
+    sized_at: Positive | None = None
+    """The pixels per inch by which ``width_mm`` was reckoned when the piece was last made. When ``ppi`` says
+    another by then, the width follows it."""

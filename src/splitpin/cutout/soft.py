@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from splitpin.cutout.colour import colours
+from splitpin.cutout.haze import without_haze
 from splitpin.cutout.loop import brushed, filled
 from splitpin.cutout.matte import matte
 from splitpin.cutout.recipe import Stroke
@@ -126,7 +127,9 @@ def found(seen: Window, keep: Sequence[Stroke], drop: Sequence[Stroke]) -> Soft:
     # The segmentation knows nothing of hairs and spokes; what their own colours say of them does.
     wide = np.where((known > 0) & (known < 1), likely, known) > 0.5
     known, likely, apart = _told(seen, wide, kept, dropped)
-    return Soft(known, matte(seen.light, known, likely, PULL * apart))
+    alpha = without_haze(matte(seen.light, known, likely, PULL * apart), kept | dropped)
+    # Where there is nothing for sure, nothing is looked for at full size.
+    return Soft(np.where(alpha > 0, known, np.float32(0)), alpha)
 
 
 def _told(seen: Window, mask: Mask, kept: Mask, dropped: Mask) -> Trimap:

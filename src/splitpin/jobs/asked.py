@@ -26,18 +26,21 @@ def asked(
     box: str | None,
     keep: Path | None,
     drop: Path | None,
-    edge: str,
+    edge: str | None,
     knife: Path | None,
     ink: float,
     ppi: float | None,
 ) -> Recipe:
-    """A recipe of what was asked for.
+    """A recipe of what was asked for; whoever gives points for a knife asks for its edge.
 
     Raises
     ------
     FolderError
         When one of them says something else.
     """
+    if edge == "soft" and knife is not None:
+        raise FolderError("--edge", "soft, and --knife", "one of them", "leave one out")
+    edge = edge or ("soft" if knife is None else "knife")
     words: dict[str, object] = {"edge": edge, "ink_mm": float(ink), "ppi": ppi}
     said = {"edge": ("--edge", edge), "ink_mm": ("--ink", f"{ink:g}"), "ppi": ("--ppi", f"{ppi or 0:g}")}
     if box is not None:
@@ -51,6 +54,8 @@ def asked(
     for key, (file, wanted) in files.items():
         if file is not None:
             words[key] = read_json(file, wanted, MOST_MB)
+            if wanted == POINTS and words[key] == []:
+                raise FolderError(str(file), "an empty list", wanted, "set points around the thing")
     try:
         return Recipe.model_validate(words)
     except ValidationError as e:

@@ -126,18 +126,19 @@ def named(root: Path, picture: Path) -> str:
 
 
 def _made(found: Found, recipe: Recipe, out: Path, name: str | None) -> Made:
-    recipe = recipe.model_copy(update={"ppi": known_ppi(found, recipe.ppi), "sha256": sum_of(found)})
+    ppi = known_ppi(found, recipe.ppi)
+    recipe = recipe.model_copy(update={"ppi": ppi, "sized_at": ppi or PPI, "sha256": sum_of(found)})
     rgb = opened(found)
     piece = Cutting(rgb).cut(recipe)
     document = CutoutDocument(
-        format=1, width_mm=piece.box[2] * MM_PER_INCH / (recipe.ppi or PPI), picture=name, recipe=recipe
+        format=1, width_mm=piece.box[2] * MM_PER_INCH / (ppi or PPI), picture=name, recipe=recipe
     )
     words = document.model_dump(mode="json", exclude_defaults=True) | {"format": 1}
     words["recipe"] = {"kind": "cut"} | words["recipe"]
     beside = out.with_suffix(".toml")
     write_png(out, piece)
     write_whole(beside, tomlkit.dumps(dict(sorted(words.items(), key=_order))).encode())
-    return Made(piece, out, beside, doubted(rgb, recipe, piece), recipe.ppi or PPI, recipe.ppi is None)
+    return Made(piece, out, beside, doubted(rgb, recipe, piece), ppi or PPI, ppi is None)
 
 
 def _order(item: tuple[str, object]) -> int:

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import tomlkit
 
-from splitpin.cutout.cutout import CutoutDocument
+from splitpin.cutout.cutout import PPI, CutoutDocument
+from splitpin.cutout.recipe import Recipe
 from splitpin.folder.mistake import FileError
 from splitpin.folder.pictures import measure_picture
 from splitpin.folder.save import write_whole
@@ -26,8 +27,16 @@ def scale_of(file: Path, document: CutoutDocument, mm: float) -> float:
         What it is when the PNG is not there.
     """
     with contextlib.suppress(OSError, FileError):  # it may have been thrown away
-        return document.width_mm / measure_picture(file.with_suffix(".png")).width
+        return _otherwise(document) * document.width_mm / measure_picture(file.with_suffix(".png")).width
     return mm
+
+
+def _otherwise(document: CutoutDocument) -> float:
+    """How many times as large a pixel has become since, by the ppi that the recipe says now."""
+    recipe = document.recipe
+    if not isinstance(recipe, Recipe) or recipe.sized_at is None:
+        return 1.0
+    return recipe.sized_at / (recipe.ppi or PPI)
 
 
 def follow(
@@ -57,6 +66,8 @@ def follow(
     changes: dict[str, object] = {}
     if getattr(recipe, "sha256", None) not in (None, now):
         changes["sha256"] = now
+    if _otherwise(document) != 1.0:
+        changes["sized_at"] = getattr(recipe, "ppi", None) or PPI
     if at is not None and getattr(recipe, "at", None) != at:
         changes["at"] = list(at)
     if not (wider or changes):
