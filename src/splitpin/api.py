@@ -131,14 +131,14 @@ class OpenFilm:
             for e in segment.exposures
             if e.row.frame <= n - segment.first + first < e.row.frame + e.row.frames
         )
-        return self._shown(shop, segment, held)
+        return self.shown(shop, segment, held)
 
     def frames(self) -> Iterator[NDArray[np.uint8]]:
         """Every frame in turn, as :meth:`frame`; a held one is the same array again, not to be written to."""
         shop = self._ready
         for segment in shop.ready.segments:
             for exposure in segment.exposures:
-                picture = self._shown(shop, segment, exposure)
+                picture = self.shown(shop, segment, exposure)
                 for _ in range(exposure.row.frames):
                     yield picture
 
@@ -158,13 +158,18 @@ class OpenFilm:
         """Make the film; see :func:`splitpin.jobs.make.make`."""
         return make(self.root, outlets, scenes, workers, progress, doing)
 
+    def shop(self) -> Shop:
+        """What the film is made of, read once."""
+        return self._ready
+
     @property
     def _ready(self) -> Shop:
         if self._shop is None:
             self._shop = Shop(ready(self.root))
         return self._shop
 
-    def _shown(self, shop: Shop, segment: Segment, exposure: Exposure) -> NDArray[np.uint8]:
+    def shown(self, shop: Shop, segment: Segment, exposure: Exposure) -> NDArray[np.uint8]:
+        """The picture of one exposure: uint8 (height, width, 3), sRGB."""
         if exposure.kind != "drawn":
             return shop.still(exposure, segment.paper)
         if self._canvas is None or self._canvas[0] != segment.paper:

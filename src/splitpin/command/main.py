@@ -14,6 +14,7 @@ from typer.core import TyperGroup
 from splitpin import __version__
 from splitpin.command.archive import archive
 from splitpin.command.beats import beats
+from splitpin.command.bench import bench
 from splitpin.command.bring import bring
 from splitpin.command.captions import captions
 from splitpin.command.check import check
@@ -37,6 +38,7 @@ from splitpin.command.wanted import wanted
 
 COMMANDS: tuple[Callable[..., None], ...] = (
     new,
+    bench,
     bring,
     fit,
     cut,

@@ -85,8 +85,8 @@ class Shop:
         self.store = Store(self.made / "segments")
         self.stage = folder.film.stage
         self.files = Fingerprints(folder.root)
-        self._cutouts = Fingerprints(folder.root, "cutouts/{}.png")
-        self.pictures = CutoutPictures(tuple(folder.cutouts), self._cutouts.read)
+        self.cutouts = Fingerprints(folder.root, "cutouts/{}.png")
+        self.pictures = CutoutPictures(tuple(folder.cutouts), self.cutouts.read)
         self.shadows = Kept(ROOM)
         self.still = Stills(self.files.read, self.stage)
         self.stop = Stop()
@@ -98,7 +98,7 @@ class Shop:
 
     def key(self, segment: Segment, coding: str) -> str:
         """The name under which a segment is kept."""
-        return key(segment, self.stage, self.film.look, self._cutouts, self.files, coding)
+        return key(segment, self.stage, self.film.look, self.cutouts, self.files, coding)
 
     def uses(
         self, outlet: str, segments: Sequence[tuple[str, Segment]], *shared: str

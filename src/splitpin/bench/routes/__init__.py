@@ -1,0 +1,15 @@
+"""What the page can ask for: one file for each thing, each only a translation into jobs."""
+
+from splitpin.bench.routes import edits, events, files, film, frames, make, sheet, shelf
+
+ROUTERS = (
+    shelf.router,
+    film.router,
+    edits.router,
+    sheet.router,
+    frames.router,
+    files.router,
+    make.router,
+    events.router,
+)
+"""Every route, in the order of the way of the work."""

@@ -1,0 +1,87 @@
+/** The ribbon under the film: each exposure by what it is, scenes parted, warnings pinned where they happen. */
+
+import { h } from "../core/dom.js";
+
+const TONES = /** @type {Record<string, string>} */ ({ shot: "#3d6a41", drawn: "#285380", drawing: "#8b8474", card: "#b9ae95" });
+const NAMES = { shot: "shot", drawn: "drawn", drawing: "board drawing", card: "card" };
+
+/**
+ * @param {import("../main.js").Bench} bench
+ * @param {(frame: number) => void} seek
+ */
+export function ribbon(bench, seek) {
+  const canvas = /** @type {HTMLCanvasElement} */ (h("canvas", { height: 44 }));
+  const hand = h("div", { class: "ribbon-hand" });
+  const pins = h("div", { class: "ribbon-pins" });
+  const strip = h("div", { class: "ribbon-strip", role: "slider", tabindex: "0", "aria-label": "frame", "aria-valuemin": 0 }, canvas, pins, hand);
+  const element = h(
+    "div",
+    { class: "ribbon paper" },
+    strip,
+    h("p", { class: "quiet" }, Object.entries(NAMES).map(([kind, name]) => {
+      const patch = h("i", {});
+      patch.style.background = TONES[kind] ?? "";
+      return [patch, ` ${name}  `];
+    })),
+  );
+  const film = () => /** @type {import("../core/desk.js").Film} */ (bench.desk.film);
+
+  const toFrame = (/** @type {PointerEvent} */ event) => {
+    const box = strip.getBoundingClientRect();
+    return Math.floor(((event.clientX - box.left) / box.width) * film().frames);
+  };
+  strip.addEventListener("pointerdown", (event) => {
+    strip.setPointerCapture(event.pointerId);
+    seek(toFrame(event));
+  });
+  strip.addEventListener("pointermove", (event) => {
+    if (strip.hasPointerCapture(event.pointerId)) seek(toFrame(event));
+  });
+
+  function draw() {
+    const { exposures, frames } = film();
+    const width = Math.max(300, Math.round(strip.clientWidth * devicePixelRatio)) || 1200;
+    canvas.width = width;
+    const pen = canvas.getContext("2d");
+    if (!pen || !frames) return;
+    pen.clearRect(0, 0, width, 44);
+    let scene = "";
+    for (const one of exposures) {
+      const x = (one.frame / frames) * width;
+      const w = (one.frames / frames) * width;
+      pen.fillStyle = TONES[one.kind] ?? "#999";
+      pen.fillRect(x, 8, Math.max(w - (w > 3 ? 1 : 0), 0.5), 22);
+      if (one.scene !== scene) {
+        scene = one.scene;
+        pen.fillStyle = "#24272c";
+        pen.fillRect(x, 0, 1.5, 44);
+        pen.font = `${11 * devicePixelRatio}px "Courier Prime", monospace`;
+        pen.fillText(scene, x + 5, 42);
+      }
+    }
+    strip.setAttribute("aria-valuemax", String(frames - 1));
+  }
+
+  new ResizeObserver(draw).observe(strip);
+  return {
+    element,
+    draw,
+    /** @param {number} frame */
+    at(frame) {
+      hand.style.left = `${((frame + 0.5) / Math.max(1, film().frames)) * 100}%`;
+      strip.setAttribute("aria-valuenow", String(frame));
+    },
+    /** @param {import("../core/link.js").Mistake[]} mistakes */
+    pin(mistakes) {
+      const scenes = [...new Set(mistakes.map((m) => /^scenes\/(.+)\.toml$/.exec(m.file)?.[1]).filter(Boolean))];
+      pins.replaceChildren(
+        ...scenes.map((name) => {
+          const first = film().exposures.find((one) => one.scene === name);
+          const pin = h("i", { title: mistakes.filter((m) => m.file === `scenes/${name}.toml`).map((m) => m.found).join("\n") });
+          pin.style.left = `${((first?.frame ?? 0) / Math.max(1, film().frames)) * 100}%`;
+          return pin;
+        }),
+      );
+    },
+  };
+}
