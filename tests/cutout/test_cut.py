@@ -306,7 +306,7 @@ def test_the_matte_is_the_minimum_of_the_published_form(seed: int) -> None:
 
 CROSSED = [(40.0, 30.0), (200.0, 150.0), (200.0, 30.0), (40.0, 150.0)]
 BAD = {
-    "no points": (Recipe(), "no points"),
+    "nothing": (Recipe(), "no loop and no box"),
     "two points": (Recipe(loop=LOOP[:2]), "2 points"),
     "one place again and again": (Recipe(loop=[LOOP[0]] * 5), "1 point"),
     "crossing itself": (Recipe(loop=CROSSED), "crosses itself"),

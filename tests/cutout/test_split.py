@@ -17,9 +17,11 @@ from splitpin.character.jointed import jointed
 from splitpin.character.place import place
 from splitpin.cutout.coverage import coverage
 from splitpin.cutout.curves import fit_closed, flatten
+from splitpin.cutout.cut import edges
 from splitpin.cutout.cutout import Cutout
+from splitpin.cutout.ink import ink
 from splitpin.cutout.mistake import CutError
-from splitpin.cutout.split import Parts, remade, split
+from splitpin.cutout.split import Inked, Parts, remade, split
 from splitpin.cutout.split_recipe import SplitRecipe
 from splitpin.frames.canvas import draw_row
 from splitpin.frames.pyramid import Pyramid
@@ -262,6 +264,72 @@ def test_a_line_stays_where_it_is_drawn_on_a_limb_that_tapers_and_for_a_jaw(drop
     pin = found.parts[1].pin
     assert pin is not None
     assert pin[1 if drop else 0] == line[0][1 if drop else 0]
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.floats(20, 80), st.floats(-3, 3))
+def test_a_line_across_what_runs_to_a_tip_stays_where_it_is_drawn(high: float, off: float) -> None:
+    corners = np.array([(90, 90 - high), (170, 90), (90, 90 + high), (10, 90)], float)
+    found = split(textured(np.rint(coverage([corners], 180, 180) * 255).astype(np.uint8)),
+                  [[(5, 90 + off), (175, 90 + off)]], ["lower", "upper"])  # fmt: skip
+    assert found.moved == ()
+    pin = found.parts[1].pin
+    assert pin is not None
+    assert abs(pin[1] - 90 - off) < 0.01
+
+
+def test_a_line_that_moves_moves_little_and_is_told_and_stays_when_that_is_said() -> None:
+    lines: Lines = [[(45, 106), (135, 106)]]
+    found = split(bust(), lines, ["body", "head"])
+    ((line, (right, down)),) = found.moved
+    assert line == 0
+    assert right == 0
+    assert -9 < down < 0
+    drawn_pin = split(bust(), lines, ["body", "head"], as_drawn=True)
+    assert drawn_pin.moved == ()
+    assert drawn_pin.parts[1].pin == pytest.approx((90, 106), abs=0.2)
+
+
+def inked_face(mm: float = 3.0) -> Rgba:
+    """The face with its edge blackened, a millimetre a pixel."""
+    return ink(face(), mm, 1.0)
+
+
+@pytest.mark.parametrize("inked", [None, Inked(3.0, 25.4)])
+def test_paper_that_is_grown_ends_in_a_smooth_line_within_the_outline(inked: Inked | None) -> None:
+    found = split(face(), [[(60, 0), (66, 140)]], ["right", "left"], inked=inked)
+    lower = next(p for p in found.parts if p.name == found.order[0])
+    assert lower.name == "right"
+    loop = max(edges(lower.rgba[..., 3]), key=len) + lower.box[:2]
+    far = np.hypot(*(loop - 70).T)
+    grown = loop[:, 0] < 55
+    assert grown.sum() > 10
+    # The face has a radius of 60; its grown part lies a pixel and a half within.
+    assert np.abs(far[grown] - 58.5).max() < 0.5
+
+
+def test_paper_that_is_grown_has_ink_along_its_edge_as_the_rest_and_none_in_its_middle() -> None:
+    rgba = inked_face()
+    line: Lines = [[(60, 0), (66, 140)]]
+    found = split(rgba, line, ["right", "left"], inked=Inked(3.0, 25.4))
+    assert np.abs(drawn(found).astype(int) - alone(rgba)).max() <= 1  # at rest nothing of it shows
+    lower = next(p for p in found.parts if p.name == found.order[0])
+    ys, xs = np.nonzero(lower.rgba[..., 3] == 255)
+    light = lower.rgba[ys, xs, :3].max(axis=1)
+    x, y = xs + lower.box[0] + 0.5, ys + lower.box[1] + 0.5
+    deep = 58.5 - np.hypot(x - 70, y - 70)
+    grown = x < 52
+    assert light[grown & (deep < 1.5)].max() < 40
+    assert light[grown & (deep > 6)].min() > 60
+
+
+def test_ink_and_lines_as_drawn_are_made_again() -> None:
+    rgba, line = inked_face(), [(60.0, 0.0), (66.0, 140.0)]
+    first = split(rgba, [line], ["right", "left"], as_drawn=True, inked=Inked(3.0, 25.4))
+    for part in first.parts:
+        recipe = SplitRecipe(kind="split", cutout="face", piece=part.name, lines=[line], as_drawn=True,
+                             names=["right", "left"], ink_mm=3.0, ink_ppi=25.4)  # fmt: skip
+        assert (remade(rgba, recipe).rgba == part.rgba).all()
 
 
 def test_a_chain_of_joints_hangs_each_on_the_one_before() -> None:

@@ -56,6 +56,23 @@ def test_split_writes_pieces_with_recipes_and_a_character_that_checks_without_mi
         assert picture.shape[:2] == (piece["box"][3], piece["box"][2])
 
 
+def test_ink_of_the_cutout_goes_over_to_its_pieces_and_a_line_that_moved_is_told(root: Path) -> None:
+    ys, xs = np.indices((180, 180))
+    shoulders = (ys >= 100) & (ys < 170) & (np.abs(xs - 90) < 10 + 3 * (ys - 100))
+    neck = (ys >= 10) & (ys < 170) & (np.abs(xs - 90) < 10)
+    alpha = np.where(shoulders | neck, 255, 0).astype(np.uint8)
+    write_png(root / "cutouts" / "limb.png", np.dstack([np.full((180, 180, 3), 120, np.uint8), alpha]))
+    words = 'format = 1\nwidth_mm = 85.0\n[recipe]\nkind = "cut"\nbox = [1, 1, 9, 9]\nink_mm = 0.5\n'
+    (root / "cutouts" / "limb.toml").write_text(words, encoding="utf-8")
+    (root / "lines.json").write_text("[[[45, 106], [135, 106]]]", encoding="utf-8")
+    (told,) = json.loads(split(root, "--json").stdout)["warnings"]
+    assert told["found"].startswith("line 1 lay on a flare and was moved by ")
+    recipe = tomllib.loads((root / "cutouts" / "limb-arm.toml").read_text(encoding="utf-8"))["recipe"]
+    assert (recipe["ink_mm"], recipe["ink_ppi"]) == (0.5, 300.0)
+    assert json.loads(split(root, "--again", "--as-drawn", "--json").stdout)["warnings"] == []
+    assert "as_drawn = true" in (root / "cutouts" / "limb-arm.toml").read_text(encoding="utf-8")
+
+
 def test_the_same_split_writes_the_same_bytes_again_only_when_asked(root: Path) -> None:
     assert split(root).returncode == 0
     first = {p.name: p.read_bytes() for p in sorted((root / "cutouts").iterdir())}

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from splitpin.command.options import Again, Folder, Json, Seed
-from splitpin.command.speak import guarded, out, printable, say_json
+from splitpin.command.speak import guarded, mistakes_as_data, out, printable, say_json, tell_warnings
 
 
 def split(
@@ -43,6 +43,9 @@ def split(
     drop: Annotated[
         str, typer.Option("--drop", metavar="B,…", help="Pieces that are pulled down, as a jaw is.")
     ] = "",
+    as_drawn: Annotated[
+        bool, typer.Option("--as-drawn", help="Leave lines where they are, across a flare, too.")
+    ] = False,
     character: Annotated[
         str | None,
         typer.Option("--character", metavar="NAME", help="The character's name, if not the cut-out's."),
@@ -74,6 +77,7 @@ def split(
             under=_words(under),
             drop=_words(drop),
             character=character,
+            as_drawn=as_drawn,
             seed=seed,
             again=again,
         )
@@ -93,6 +97,7 @@ def split(
                         }
                         for p in done.parts.parts
                     ],
+                    "warnings": mistakes_as_data(done.warnings),
                 }
             )
             return
@@ -104,6 +109,7 @@ def split(
         out().print(
             printable(f"the character {done.character} in characters/{done.character}.toml"), markup=False
         )
+        tell_warnings(done.warnings)
 
 
 def _words(text: str) -> list[str]:

@@ -20,9 +20,12 @@ STEP = 0.25
 """Pixels between the places at which a line is looked at."""
 NICK = 2.0
 """Gaps and touches shorter than this along a line, in pixels, do not count."""
-NARROWER, NEAR, ALMOST = 0.6, 0.6, 1.1
-"""A line lies on a flare when the piece is narrower than this share of it, no farther off than this share of
-half of it; it moves to where the piece is no more than this many times as wide as it is at the narrowest."""
+NARROWER, NEAR, ALMOST = 0.6, 0.15, 1.1
+"""A line lies on a flare when a limb narrower than this share of it is no farther off than this share of it;
+it moves to where the limb is no more than this many times as wide as it is at the narrowest."""
+ON, STILL = 0.5, 0.8
+"""It is a limb when it goes on for this share of its width, and is never narrower there than this share of
+it: a tip is none."""
 MOST_POINTS = 500
 MOST_LINES = 40
 
@@ -40,6 +43,8 @@ class Joint(NamedTuple):
     """The middle of the cut, pixels."""
     radius: float
     """From the pin to the end of the cut, pixels."""
+    moved: tuple[float, float] = (0.0, 0.0)
+    """How far right and down the cut lies from the line that was drawn, pixels."""
 
 
 class Division(NamedTuple):
@@ -64,7 +69,8 @@ def divide(
         uint8 (height, width); what is half covered and more hangs together.
     lines
         Each two or more points ``(x, y)``, pixels: from outside the piece, across it once, to outside.
-        One across a flare, such as the top of the shoulders, moves a little, to where the limb is a limb.
+        One across a flare, such as the top of the shoulders, moves a little, to where the limb is a limb: by
+        less than a sixth of its length.
     still
         Lines, from 0, that do not move.
 
@@ -79,7 +85,8 @@ def divide(
         raise CutError("split", "nothing that is not transparent", "a cut-out", "name one with a piece in it")
     if not 1 <= len(lines) <= MOST_LINES:
         raise CutError("split", f"{len(lines)} lines", f"1 to {MOST_LINES}", "draw a line over each joint")
-    cuts = [_cut(core, points, k, k not in still) for k, points in enumerate(lines)]
+    found = [_cut(core, points, k, k not in still) for k, points in enumerate(lines)]
+    cuts = [cut for cut, _ in found]
     walls = [_wall(cut, core.shape) for cut in cuts]
     for j, wall in enumerate(walls):
         wide = cv2.dilate(wall.astype(np.uint8), np.ones((3, 3), np.uint8)) > 0
@@ -97,6 +104,7 @@ def divide(
     used = sorted({label for pair in sides for label in pair})
     root = max(used, key=lambda label: int((parts == label).sum()))
     joints, renamed = _hung(cuts, sides, root)
+    joints = [joint._replace(moved=found[joint.line][1]) for joint in joints]
     if len(renamed) != len(lines) + 1 or len(used) != len(lines) + 1:
         raise CutError(
             "split",
@@ -120,8 +128,10 @@ def divide(
     return Division(labels, tuple(joints))
 
 
-def _cut(core: Mask, points: Sequence[tuple[float, float]], k: int, moves: bool) -> Real:
-    """The part of a line that lies on the piece: places along it."""
+def _cut(
+    core: Mask, points: Sequence[tuple[float, float]], k: int, moves: bool
+) -> tuple[Real, tuple[float, float]]:
+    """The part of a line that lies on the piece: places along it; and how far it was moved."""
     where = f"line {k + 1}"
     height, width = core.shape
     corners = np.asarray([(float(x), float(y)) for x, y in points], np.float64).reshape(-1, 2)
@@ -163,7 +173,7 @@ def _cut(core: Mask, points: Sequence[tuple[float, float]], k: int, moves: bool)
             "end it as soon as it has left the piece, and draw another line for another joint",
         )
     first, last = runs[0]
-    return _off_the_flare(core, places, first, last) if moves else places[first:last]
+    return _off_the_flare(core, places, first, last) if moves else (places[first:last], (0.0, 0.0))
 
 
 def _within(core: Mask, places: Real) -> Mask:
@@ -173,32 +183,42 @@ def _within(core: Mask, places: Real) -> Mask:
     return inside
 
 
-def _off_the_flare(core: Mask, places: Real, first: int, last: int) -> Real:
-    """The cut, moved across itself as little as brings it off a flare.
+def _off_the_flare(core: Mask, places: Real, first: int, last: int) -> tuple[Real, tuple[float, float]]:
+    """The cut, moved across itself as little as brings it off a flare, and by how much.
 
     Turned on so long a line a head would carry off the top of the shoulders.
     """
     cut = places[first:last]
     chord = cut[-1] - cut[0]
     long = float(np.hypot(*chord))
+    stays = (cut, (0.0, 0.0))
     if long < 4 * NICK:
-        return cut
+        return stays
     across = np.array([-chord[1], chord[0]]) / long
     middle = (first + last) // 2
-    found = {0: (first, last)}
-    reach = int(NEAR * long / 2)
-    for by in (n * sign for sign in (1, -1) for n in range(1, reach + 1)):
-        runs = _runs(_within(core, places + by * across), NICK / STEP)
-        # Only what the pin would lie on, and what ends before the line does.
-        there = [(a, b) for a, b in runs if a <= middle < b and a > 0 and b < len(places)]
-        if there:
-            found[by] = there[0]
-    narrowest = min(b - a for a, b in found.values())
-    if narrowest >= NARROWER * (last - first):
-        return cut
-    by = min((n for n, (a, b) in found.items() if b - a <= ALMOST * narrowest), key=lambda n: (abs(n), n))
-    first, last = found[by]
-    return places[first:last] + by * across
+    reach = int(NEAR * long)
+    beyond = reach + int(ON * NARROWER * long)
+    limbs: dict[int, tuple[int, int]] = {}
+    for sign in (1, -1):
+        spans: list[tuple[int, int] | None] = []
+        for by in range(1, beyond + 1):
+            runs = _runs(_within(core, places + sign * by * across), NICK / STEP)
+            # Only what the pin would lie on, and what ends before the line does.
+            there = [(a, b) for a, b in runs if a <= middle < b and a > 0 and b < len(places)]
+            spans.append(there[0] if there else None)
+        wide = [0 if span is None else span[1] - span[0] for span in spans]
+        for n, span in enumerate(spans[:reach]):
+            on = wide[n : n + 1 + int(ON * wide[n] * STEP)]
+            narrow = wide[n] < NARROWER * (last - first)
+            if span is not None and narrow and len(on) > 1 and min(on) >= STILL * wide[n]:
+                limbs[sign * (n + 1)] = span
+    if not limbs:
+        return stays
+    narrowest = min(b - a for a, b in limbs.values())
+    by = min((n for n, (a, b) in limbs.items() if b - a <= ALMOST * narrowest), key=lambda n: (abs(n), n))
+    first, last = limbs[by]
+    right, down = (float(v) for v in by * across)
+    return places[first:last] + by * across, (right, down)
 
 
 def _runs(inside: Mask, nick: float) -> list[tuple[int, int]]:

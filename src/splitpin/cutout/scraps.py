@@ -88,7 +88,15 @@ def without_scraps(
     clear = np.zeros(alpha.shape, np.bool_)
     if picture is not None:
         small = [k for k in range(1, parts) if not _much(stats[k], speck, much.sum())]
-        clear = np.isin(part, _clear(picture, alpha, np.asarray(part, np.int32), stats, small, factor)) & core
+        clear = (
+            np.isin(
+                part,
+                _clear(
+                    picture, alpha, np.asarray(part, np.int32), np.asarray(stats, np.int32), small, factor
+                ),
+            )
+            & core
+        )
         lives[np.unique(group[clear])] = True
     if keep is not None:
         lives[np.unique(group[keep & core])] = True

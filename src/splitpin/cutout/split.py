@@ -15,7 +15,10 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from splitpin.cutout.cutout import MM_PER_INCH
 from splitpin.cutout.drop import part_straight
+from splitpin.cutout.ink import SOFT, ink
+from splitpin.cutout.inset import depth, hidden_share
 from splitpin.cutout.joint import Division, Joint, Mask, divide
 from splitpin.cutout.mend import mend
 from splitpin.cutout.mistake import CutError
@@ -44,6 +47,15 @@ class Part(NamedTuple):
     """How far the overlap reaches from the pin, pixels; 0 for the root."""
 
 
+class Inked(NamedTuple):
+    """How the edge of a cut-out was blackened."""
+
+    mm: float
+    """How far in."""
+    ppi: float
+    """Pixels per inch of its paper."""
+
+
 class Parts(NamedTuple):
     """A cut-out in pieces."""
 
@@ -51,6 +63,8 @@ class Parts(NamedTuple):
     """The root first, each after the one it hangs on."""
     order: tuple[str, ...]
     """How they are stacked, lowest first."""
+    moved: tuple[tuple[int, tuple[float, float]], ...] = ()
+    """The lines, from 0, that lie elsewhere than they were drawn: how far right and down, pixels."""
 
 
 def split(
@@ -60,6 +74,9 @@ def split(
     under: Collection[str] = (),
     seed: int = 0,
     drop: Collection[str] = (),
+    *,
+    as_drawn: bool = False,
+    inked: Inked | None = None,
 ) -> Parts:
     """Split a cut-out along lines.
 
@@ -78,6 +95,10 @@ def split(
         Of what is grown.
     drop
         Those that are pulled away from their line, as a jaw is; they lie under what they hang on.
+    as_drawn
+        Whether no line moves.
+    inked
+        How its edge was blackened: the edge of what is grown is so too.
 
     Raises
     ------
@@ -87,13 +108,17 @@ def split(
     _check_names(names, len(lines), under, drop)
     under = {*under, *drop}
     # A mouth is where it is drawn; a joint may move to where the limb begins.
-    division = divide(rgba[..., 3], lines, [k for k in range(len(lines)) if names[k + 1] in drop])
+    still = [k for k in range(len(lines)) if as_drawn or names[k + 1] in drop]
+    division = divide(rgba[..., 3], lines, still)
     alphas = [
         np.where(division.labels == k + 1, rgba[..., 3], 0).astype(np.float64) for k in range(len(names))
     ]
     colours = [rgba[..., :3].copy() for _ in names]
-    # One pixel inside the outline, so that an overlap never shows through its soft rim.
-    opaque = cv2.erode((rgba[..., 3] == 255).astype(np.uint8), np.ones((3, 3), np.uint8)) > 0
+    deep = depth(rgba[..., 3])
+    share = hidden_share(rgba[..., 3], deep)
+    # Ink is not texture.
+    paper = share == 1 if inked is None else deep > _ink_end(inked)
+    grown = [np.zeros(share.shape, np.bool_) for _ in names]
     for joint in division.joints:
         lower, upper = joint.near - 1, joint.far - 1
         if names[joint.far - 1] in under:
@@ -101,17 +126,23 @@ def split(
         if names[joint.far - 1] in drop:
             part_straight(division, joint, alphas, colours)
             continue
-        area = _overlap(division, joint, opaque)
+        area = _overlap(division, joint, share)
         for k, other in ((upper, lower), (lower, upper)):
             beyond = division.labels == other + 1
             alphas[k] = np.maximum(alphas[k], np.where(beyond, area * 255, 0))
         hidden = (area > 0) & (division.labels == upper + 1)
-        own = opaque & (division.labels == lower + 1)
+        own = division.labels == lower + 1
+        own &= paper if (paper & own).any() else share == 1
         _grow(colours[lower], hidden, own, joint, seed + joint.line)
+        grown[lower] |= hidden
+    if inked is not None:
+        for colour, alpha, new in zip(colours, alphas, grown, strict=True):
+            _ink(colour, alpha, new, inked)
     joint_of = {joint.far: joint for joint in division.joints}
     ranked = [1, *(joint.far for joint in division.joints)]
     parts = tuple(_part(names, k, colours[k - 1], alphas[k - 1], joint_of.get(k)) for k in ranked)
-    return Parts(parts, _order(parts, under))
+    moved = tuple((joint.line, joint.moved) for joint in division.joints if joint.moved != (0.0, 0.0))
+    return Parts(parts, _order(parts, under), moved)
 
 
 def remade(rgba: Rgba, recipe: SplitRecipe) -> Part:
@@ -122,7 +153,11 @@ def remade(rgba: Rgba, recipe: SplitRecipe) -> Part:
     CutError
         When the recipe does not fit the cut-out, as it may after an edit by hand.
     """
-    found = split(rgba, recipe.lines, recipe.names, recipe.under, recipe.seed, recipe.drop)
+    inked = Inked(recipe.ink_mm, recipe.ink_ppi) if recipe.ink_mm and recipe.ink_ppi else None
+    found = split(
+        rgba, recipe.lines, recipe.names, recipe.under, recipe.seed, recipe.drop,
+        as_drawn=recipe.as_drawn, inked=inked,
+    )  # fmt: skip
     for part in found.parts:
         if part.name == recipe.piece:
             return part
@@ -150,14 +185,27 @@ def _check_names(names: Sequence[str], lines: int, under: Collection[str], drop:
             )
 
 
-def _overlap(division: Division, joint: Joint, opaque: Mask) -> Real:
+def _ink_end(inked: Inked) -> float:
+    """How far in from the edge there is some ink, pixels."""
+    return inked.mm / MM_PER_INCH * inked.ppi * (1 + SOFT / 2) + 1
+
+
+def _ink(rgb: NDArray[np.uint8], alpha: Real, grown: Mask, inked: Inked) -> None:
+    """Blacken the edge of what was grown, in place."""
+    if grown.any():
+        piece = np.dstack([rgb, np.rint(alpha).astype(np.uint8)])
+        rgb[grown] = ink(piece, inked.mm, MM_PER_INCH / inked.ppi)[grown][:, :3]
+
+
+def _overlap(division: Division, joint: Joint, hidden: Real) -> Real:
     """How far each pixel belongs to the overlap, 0..1: round, with an edge one pixel soft, and only where the
     upper piece hides what is under it.
     """
-    ys, xs = np.indices(opaque.shape) + 0.5
+    ys, xs = np.indices(hidden.shape) + 0.5
     share = np.clip(joint.radius + 0.5 - np.hypot(xs - joint.pin[0], ys - joint.pin[1]), 0, 1)
+    share = np.minimum(share, hidden)
     both = (division.labels == joint.near) | (division.labels == joint.far)
-    inside = (share > 0) & both & opaque
+    inside = (share > 0) & both
     # A disc may reach over a gap to another part of the same piece: only what hangs together with the joint.
     _, parts = cv2.connectedComponents(inside.astype(np.uint8), connectivity=8)
     seam = cv2.dilate((division.labels == joint.far).astype(np.uint8), np.ones((3, 3), np.uint8)) > 0

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from splitpin.measure.plain import Name, Plain, Point
+from splitpin.measure.plain import Name, Plain, Point, Positive
 from splitpin.measure.provenance import Digest
 
 Whole = Annotated[int, Field(strict=True, ge=0, le=2**31 - 1)]
@@ -31,6 +31,12 @@ class SplitRecipe(Plain):
     """The pieces that lie under what they hang on."""
     drop: list[Name] = []
     """The pieces that are pulled away from their line, as a jaw is, instead of turning."""
+    as_drawn: Annotated[bool, Field(strict=True)] = False
+    """Whether the lines stay where they are; else one across a flare moves to where the limb is a limb."""
+    ink_mm: Annotated[float, Field(strict=True, allow_inf_nan=False, ge=0, le=20)] = 0.0
+    """How far in the edge of the cut-out was blackened, in millimetres; what is grown is so too."""
+    ink_ppi: Positive | None = None
+    """How many of its pixels are an inch of the inked paper."""
     seed: Whole = 0
     """Of what was grown under the joints."""
     at: tuple[Whole, Whole] = (0, 0)

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import hypot
 from pathlib import Path
 from typing import NamedTuple
 
 from splitpin.character.jointed import jointed
-from splitpin.cutout.cutout import CutoutDocument
+from splitpin.cutout.cutout import PPI, CutoutDocument
 from splitpin.cutout.mistake import CutError
-from splitpin.cutout.split import Parts
+from splitpin.cutout.recipe import Recipe
+from splitpin.cutout.split import Inked, Parts
 from splitpin.cutout.split import split as part
 from splitpin.cutout.split_recipe import SplitRecipe
 from splitpin.device.pictures import encode_png
 from splitpin.folder.edit import Edit, apply
 from splitpin.folder.load import load
-from splitpin.folder.mistake import FolderError
+from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.naming import refuse_misnamed
 from splitpin.folder.save import write_whole
 from splitpin.jobs.json_file import read_json
@@ -35,6 +37,8 @@ class Split(NamedTuple):
     cutouts: dict[str, str]
     """The cut-out of each piece."""
     character: str
+    warnings: tuple[Mistake, ...] = ()
+    """What a person should look at."""
 
 
 def split(
@@ -47,6 +51,7 @@ def split(
     under: Sequence[str] = (),
     drop: Sequence[str] = (),
     character: str | None = None,
+    as_drawn: bool = False,
     seed: int = 0,
     again: bool = False,
 ) -> Split:
@@ -58,7 +63,7 @@ def split(
         The film folder.
     cutout
         A cut-out of it; it stays as it is.
-    lines, names, under, drop, seed
+    lines, names, under, drop, as_drawn, seed
         As :func:`splitpin.cutout.split.split` takes them.
     degrees
         How far each joint turns either way, 0..180.
@@ -93,11 +98,13 @@ def split(
     opened = open_piece(folder.cutout_path(cutout))
     origin = opened.document
     mm = folder.cutouts[cutout].mm_per_px
-    found = part(opened.rgba, lines, names, under, seed, drop)
+    inked = inked_of(origin)
+    found = part(opened.rgba, lines, names, under, seed, drop, as_drawn=as_drawn, inked=inked)
     recipe = SplitRecipe(
         kind="split", cutout=cutout, sha256=sum_of_file(folder.cutout_path(cutout)),
         piece=names[0], lines=[list(line) for line in lines],
-        names=list(names), under=list(under), drop=list(drop), seed=seed,
+        names=list(names), under=list(under), drop=list(drop), as_drawn=as_drawn, seed=seed,
+        ink_mm=0.0 if inked is None else inked.mm, ink_ppi=None if inked is None else inked.ppi,
     )  # fmt: skip
     for piece in found.parts:
         document = CutoutDocument(
@@ -110,7 +117,34 @@ def split(
         _write(root, f"cutouts/{written[piece.name]}.toml", document.model_dump(exclude_defaults=True))
     figure = jointed(found, written, degrees)
     _write(root, f"characters/{who}.toml", figure.model_dump(exclude_defaults=True))
-    return Split(found, written, who)
+    return Split(found, written, who, _moved(cutout, lines, found))
+
+
+def inked_of(document: CutoutDocument | None) -> Inked | None:
+    """How the edge of a cut-out was blackened, as far as its document tells."""
+    recipe = None if document is None else document.recipe
+    if isinstance(recipe, Recipe) and recipe.ink_mm:
+        return Inked(recipe.ink_mm, recipe.ppi or PPI)
+    if isinstance(recipe, SplitRecipe) and recipe.ink_mm and recipe.ink_ppi:
+        return Inked(recipe.ink_mm, recipe.ink_ppi)
+    return None
+
+
+def _moved(cutout: str, lines: Sequence[Line], found: Parts) -> tuple[Mistake, ...]:
+    """What is told of lines that lie elsewhere than they were drawn."""
+    told = []
+    for k, (right, down) in found.moved:
+        places = ", ".join(f"[{x + right:.0f}, {y + down:.0f}]" for x, y in (lines[k][0], lines[k][-1]))
+        told.append(
+            Mistake(
+                f"cutouts/{cutout}.png",
+                None,
+                f"line {k + 1} lay on a flare and was moved by {hypot(right, down):.0f} pixels: to {places}",
+                "a line across a limb, where it is no wider than it goes on to be",
+                "look at the pieces; --as-drawn leaves lines where they are",
+            )
+        )
+    return tuple(told)
 
 
 def read_lines(file: Path) -> list[Line]:
