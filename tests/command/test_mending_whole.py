@@ -199,3 +199,16 @@ def test_a_loop_through_the_thing_is_told_with_its_place(desk: Path) -> None:
     warnings = json.loads(said)["warnings"]
     assert [w["file"] for w in warnings] == ["box"]
     assert "near 160, 100 it seems to run through the thing" in warnings[0]["found"]
+
+
+def test_a_hole_that_leaves_little_to_copy_from_is_told(desk: Path) -> None:
+    page().save("page.png")
+    wide = np.zeros((80, 120), np.uint8)
+    wide[10:70, 20:100] = 255
+    Image.fromarray(wide).save("wide.png")
+    told = json.loads(run("mend", "page.png", "--hole", "wide.png", "-o", "a.png", "--json")[1])["warnings"]
+    assert told[0]["found"] == "a hole that is 50% of the picture"
+    wide[:, 50:] = 0
+    Image.fromarray(wide).save("narrow.png")
+    said = run("mend", "page.png", "--hole", "narrow.png", "-o", "b.png", "--json")[1]
+    assert json.loads(said)["warnings"] == []

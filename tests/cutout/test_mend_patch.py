@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from splitpin.cutout.mistake import CutError
-from splitpin.cutout.patch import grown, hole_in, hole_of, patch
+from splitpin.cutout.patch import beside, grown, hole_in, hole_of, patch
 
 
 def test_a_hole_is_what_is_light_or_what_is_painted_on_clear_ground() -> None:
@@ -52,3 +52,18 @@ def test_a_patch_holds_the_hole_and_its_margin_and_is_clear_elsewhere() -> None:
 def test_there_is_no_patch_without_a_hole() -> None:
     with pytest.raises(CutError, match="nothing"):
         patch(np.zeros((4, 4, 3), np.uint8), np.zeros((4, 4), bool), 2)
+
+
+@pytest.mark.parametrize("wide", [1, 4, 10, 20, 30])
+def test_the_hole_of_a_piece_takes_in_all_that_its_edge_touched_however_soft(wide: int) -> None:
+    y, x = np.mgrid[:300, :300] + 0.5
+    true = np.clip((90 - np.hypot(x - 150, y - 150)) / wide + 0.5, 0, 1)
+    # As a cut finds it: what is fainter than a fiftieth is taken for nothing, here even a fifth.
+    alpha = np.rint(np.where(true < 0.2, 0, true) * 255).astype(np.uint8)
+    grow = beside(alpha)
+    assert true[~grown(hole_of(alpha, (0, 0, 300, 300), (300, 300)), grow)].max() == 0
+    assert grow == 3 if wide == 1 else grow <= 3 + wide
+
+
+def test_a_piece_without_a_soft_edge_or_without_a_solid_middle_is_widened_by_a_little() -> None:
+    assert beside(np.full((9, 9), 255, np.uint8)) == beside(np.full((9, 9), 90, np.uint8)) == 3

@@ -51,7 +51,7 @@ def mend(
             metavar="PX",
             min=0,
             max=1000,
-            help="Widen the hole; by 3 around a piece if not said.",
+            help="Widen the hole; by 3 or more around a piece if not said.",
             show_default=False,
         ),
     ] = None,
@@ -92,6 +92,7 @@ def mend(
         from splitpin.jobs.cut import named
         from splitpin.jobs.hole import Mending
         from splitpin.jobs.output import refuse_both
+        from splitpin.jobs.printed import Printed
 
         refuse_beside_recipe(context, recipe)
         refuse_both("mend", {"-o": to, "--into": into})
@@ -102,7 +103,7 @@ def mend(
             if picture is None:
                 raise CutError("mend", "no picture", "a picture, or --recipe", "see: splitpin mend --help")
             mending = Mending(hole, piece, grow, seed)
-            printed = None if patch is None else job.Printed(patch, underlap)
+            printed = None if patch is None else Printed(patch, underlap)
             if into is not None:
                 known = named(into, picture)
                 called = f"{known}-clean" if name is None else name

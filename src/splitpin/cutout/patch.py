@@ -12,6 +12,15 @@ from splitpin.cutout.mistake import CutError
 
 Mask = NDArray[np.bool_]
 
+LEAST_BESIDE, MOST_BESIDE = 3, 40
+"""By how much a hole is wider than a crisp piece, and by how much more at most than a soft one, pixels."""
+FADING = 0.5
+"""How much wider, as a share of the width of the edge."""
+SOLID, CRISP = 230, 1.5
+"""Coverage that is solid, 0..255, and how far from it a crisp edge ends, pixels."""
+MOSTLY = 95
+"""A percentile: the edge is as wide as this of its pixels tell."""
+
 
 class Patch(NamedTuple):
     """A part of a mended picture."""
@@ -65,6 +74,24 @@ def hole_of(alpha: NDArray[np.uint8], box: tuple[int, int, int, int], shape: tup
     hole = np.zeros(shape, bool)
     hole[top : top + height, left : left + width] = alpha > 0
     return hole
+
+
+def beside(alpha: NDArray[np.uint8]) -> int:
+    """By how many pixels the hole that a piece leaves must be wider than the piece: an edge that fades slowly
+    leaves a trace of the thing farther out than any coverage is found.
+
+    Parameters
+    ----------
+    alpha
+        uint8 (height, width) of the piece.
+    """
+    solid = alpha >= SOLID
+    edge = (alpha > 0) & ~solid
+    if not (edge.any() and solid.any()):
+        return LEAST_BESIDE
+    far = cv2.distanceTransform((~solid).view(np.uint8), cv2.DIST_L2, cv2.DIST_MASK_PRECISE)
+    soft = float(np.percentile(far[edge], MOSTLY)) - CRISP
+    return LEAST_BESIDE + int(np.clip(np.ceil(soft * FADING), 0, MOST_BESIDE))
 
 
 def grown(hole: Mask, pixels: float) -> Mask:

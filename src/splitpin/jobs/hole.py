@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from splitpin.cutout.cut import Cutting
 from splitpin.cutout.mistake import CutError
-from splitpin.cutout.patch import Mask, grown, hole_in, hole_of
+from splitpin.cutout.patch import Mask, beside, grown, hole_in, hole_of
 from splitpin.cutout.recipe import Recipe
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.jobs.found import Found, open_fitted
@@ -18,10 +18,10 @@ from splitpin.jobs.origin import changed, origin_of, sum_of
 from splitpin.jobs.piece import open_piece
 from splitpin.jobs.recut import read_recipe
 
-BESIDE = 3
-"""By how many pixels the hole that a piece leaves is widened, when nobody says."""
 DRAWN = "white where it shall be mended (128 of 255 or lighter), black elsewhere"
 """What a picture of a hole looks like."""
+LARGE = 0.25
+"""A hole that is more than this share of the picture is told."""
 
 
 class Mending(NamedTuple):
@@ -32,13 +32,9 @@ class Mending(NamedTuple):
     piece: Path | None = None
     """Or the document of the cut-out that left it."""
     grow: int | None = None
-    """By how many pixels the hole is widened; None for a little around a piece, else not at all."""
+    """By how many pixels the hole is widened; None for a little around a piece, more where its edge is
+    soft, else not at all."""
     seed: int = 0
-
-    @property
-    def grown_by(self) -> int:
-        """By how many pixels the hole is widened."""
-        return self.grow if self.grow is not None else BESIDE if self.piece is not None else 0
 
 
 class Hole(NamedTuple):
@@ -46,6 +42,8 @@ class Hole(NamedTuple):
 
     mask: Mask
     """bool (height, width) of the picture."""
+    grow: int
+    """By how many pixels it was widened."""
     warnings: tuple[Mistake, ...] = ()
 
 
@@ -67,7 +65,7 @@ def find_hole(found: Found, size: tuple[int, int], mending: Mending) -> Hole:
         When something cannot be read, the piece is of another picture, or the hole is nothing, or everything.
     """
     if mending.hole is not None and mending.piece is None:
-        return Hole(grown(_drawn(mending.hole, size), mending.grown_by))
+        return Hole(grown(_drawn(mending.hole, size), mending.grow or 0), mending.grow or 0)
     if mending.piece is None or mending.hole is not None:
         raise CutError(
             "the hole",
@@ -83,7 +81,36 @@ def find_hole(found: Found, size: tuple[int, int], mending: Mending) -> Hole:
         )  # fmt: skip
     warnings = _same_picture(mending.piece, recipe, found)
     piece = Cutting(open_fitted(found)).cut(recipe)
-    return Hole(grown(hole_of(piece.rgba[..., 3], piece.box, size), mending.grown_by), warnings)
+    alpha = piece.rgba[..., 3]
+    grow = beside(alpha) if mending.grow is None else mending.grow
+    return Hole(grown(hole_of(alpha, piece.box, size), grow), grow, warnings)
+
+
+def little_left(where: str, hole: Mask, alpha: NDArray[np.integer[Any]] | None) -> tuple[Mistake, ...]:
+    """What is told where little is left to copy from.
+
+    Parameters
+    ----------
+    where
+        The picture's file.
+    hole
+        bool (height, width).
+    alpha
+        (height, width) of the picture; None where it is opaque.
+    """
+    there = hole.size if alpha is None else int(((alpha > 0) | hole).sum())
+    share = float(hole.sum()) / there
+    if share <= LARGE:
+        return ()
+    return (
+        Mistake(
+            where,
+            None,
+            f"a hole that is {share:.0%} of the picture",
+            f"{LARGE:.0%} at most: what fills it is copied from what is left around it",
+            "look at it closely; another --seed fills it otherwise, or lay other paper under the piece",
+        ),
+    )
 
 
 def drawn_again(file: Path) -> NDArray[np.uint8]:

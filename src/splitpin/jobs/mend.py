@@ -13,8 +13,7 @@ from numpy.typing import NDArray
 from splitpin.cutout.cutout import MM_PER_INCH, PPI, CutoutDocument
 from splitpin.cutout.mend import mend
 from splitpin.cutout.mend_recipe import MendRecipe
-from splitpin.cutout.mistake import CutError
-from splitpin.cutout.patch import Mask, patch
+from splitpin.cutout.patch import Mask
 from splitpin.cutout.refill import ground, refilled
 from splitpin.device.pictures import encode_png
 from splitpin.device.straight import encode_straight
@@ -23,10 +22,11 @@ from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.save import write_whole
 from splitpin.jobs.cut import place_of_cutout
 from splitpin.jobs.found import Found, find_found, known_ppi
-from splitpin.jobs.hole import Mending, drawn_again, find_hole
+from splitpin.jobs.hole import Mending, drawn_again, find_hole, little_left
 from splitpin.jobs.origin import changed, film_of, origin_of, sum_of, way_to
 from splitpin.jobs.output import refuse_output
 from splitpin.jobs.piece import read_piece_document
+from splitpin.jobs.printed import Printed, print_patch
 from splitpin.jobs.remade import follow, scale_of
 from splitpin.jobs.straight import open_straight
 
@@ -34,14 +34,6 @@ HOLES = "holes"
 """Where pictures of holes are kept in a film folder."""
 
 Progress = Callable[[float], None]
-
-
-class Printed(NamedTuple):
-    """A patch to be printed."""
-
-    file: Path
-    underlap_mm: float = 3.0
-    """How far it reaches under what is around the hole."""
 
 
 class Mended(NamedTuple):
@@ -73,6 +65,8 @@ class _Filled(NamedTuple):
     png: bytes
     clean: NDArray[np.uint8]
     hole: Mask
+    grow: int
+    """By how many pixels the hole was widened."""
     warnings: tuple[Mistake, ...]
 
 
@@ -128,7 +122,7 @@ def mend_file(
         sha256=sum_of(found),
         piece=None if mending.piece is None else way_to(mending.piece, home),
         hole="" if mending.hole is None else way_to(mending.hole, home),
-        grow=mending.grown_by,
+        grow=filled.grow,
         seed=mending.seed,
     )
     return _written(out, None, recipe, filled, printed, known_ppi(found, ppi))
@@ -189,7 +183,7 @@ def mend_into(
         sha256=sum_of(found),
         piece=None if mending.piece is None else mending.piece.stem,
         hole="" if holed is None else f"{HOLES}/{name}.png",
-        grow=mending.grown_by,
+        grow=filled.grow,
         seed=mending.seed,
     )
     if mending.hole is not None and holed is not None:
@@ -260,7 +254,8 @@ def _fill(found: Found, mending: Mending, progress: Progress | None) -> _Filled:
         Mistake(str(found.path), None, note, "all of the picture kept", "mend a copy without that")
         for note in whole.notes
     )
-    return _Filled(png, clean, hole.mask, (*hole.warnings, *notes))
+    large = little_left(str(found.path), hole.mask, whole.alpha)
+    return _Filled(png, clean, hole.mask, hole.grow, (*hole.warnings, *large, *notes))
 
 
 def _written(
@@ -271,7 +266,7 @@ def _written(
     printed: Printed | None,
     ppi: float | None,
 ) -> Mended:
-    made = None if printed is None else _patch(filled, printed, ppi)
+    made = None if printed is None else print_patch(filled.clean, filled.hole, printed, ppi)
     width_mm = filled.hole.shape[1] * MM_PER_INCH / (ppi or PPI)
     document = CutoutDocument(format=1, width_mm=width_mm, picture=picture, recipe=recipe)
     words = {"format": 1} | document.model_dump(mode="json", exclude_defaults=True)
@@ -290,16 +285,3 @@ def _written(
 def _done(out: Path, recipe: Path, filled: _Filled, ppi: float) -> Mended:
     height, width = filled.hole.shape
     return Mended(out, width, height, int(filled.hole.sum()), recipe, filled.warnings, ppi=ppi)
-
-
-def _patch(
-    filled: _Filled, printed: Printed, ppi: float | None
-) -> tuple[bytes, tuple[int, int, int, int], tuple[float, float]]:
-    """A patch's PNG, its place in the picture, and its size in millimetres."""
-    if ppi is None:
-        raise CutError(
-            "the patch", "no word of its size on paper", "pixels per inch of the scan", "give --ppi"
-        )
-    made = patch(filled.clean, filled.hole, printed.underlap_mm / MM_PER_INCH * ppi)
-    size = (made.box[2] * MM_PER_INCH / ppi, made.box[3] * MM_PER_INCH / ppi)
-    return encode_png(made.rgba, 6, ppi), made.box, size
