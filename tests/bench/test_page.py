@@ -76,3 +76,16 @@ def test_the_shelf_begins_a_film(served: Served) -> None:
         expect(page.locator("#strip .film")).to_have_text("boat")
         assert page.url == f"{base}/board"
     assert (served.film.parent / "boat" / "film.toml").is_file()
+
+
+def test_a_first_walk_leads_round_the_desk_once(served: Served) -> None:
+    with opened(served.address) as page:
+        walk = page.get_by_role("complementary", name="a first walk round the desk")
+        for place in ("pictures", "mat", "board", "table", "sheet"):
+            walk.get_by_role("button", name="Next").click()
+            page.wait_for_url(f"**/{place}")
+        walk.get_by_role("button", name="Done").click()
+        expect(walk).to_have_count(0)
+        page.reload()
+        page.wait_for_selector("#ready", state="attached")
+        expect(walk).to_have_count(0)

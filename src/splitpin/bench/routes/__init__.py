@@ -1,6 +1,6 @@
 """What the page can ask for: one file for each thing, each only a translation into jobs."""
 
-from splitpin.bench.routes import edits, events, files, film, frames, make, sheet, shelf
+from splitpin.bench.routes import edits, events, files, film, frames, make, rights, sheet, shelf
 
 ROUTERS = (
     shelf.router,
@@ -10,6 +10,7 @@ ROUTERS = (
     frames.router,
     files.router,
     make.router,
+    rights.router,
     events.router,
 )
 """Every route, in the order of the way of the work."""

@@ -8,6 +8,7 @@ import { Refused } from "./core/link.js";
 import { showKeys } from "./elements/keycard.js";
 import { slip, wrong, workSlip } from "./elements/slips.js";
 import { strip } from "./elements/strip.js";
+import { walk } from "./elements/walk.js";
 import { PLACES } from "./places/index.js";
 
 /** @typedef {import("./core/keys.js").Action} Action */
@@ -93,6 +94,7 @@ function show() {
   document.title = desk.film && !one.alone ? `${one.title} · ${desk.film.film.title}` : "splitpin";
   open = one.enter(root, bench, address.what, address.query);
   dress();
+  walk(bench, place);
 }
 
 function dress() {

@@ -1,4 +1,4 @@
-/** Camera. */
+/** The camera: shooting real paper. */
 
 import { h } from "../core/dom.js";
 
@@ -6,7 +6,15 @@ import { h } from "../core/dom.js";
 export const camera = {
   title: "Camera",
   enter(root) {
-    root.append(h("div", { class: "paper empty" }, h("h2", {}, "Camera"), h("p", {}, "Nothing lies here yet.")));
+    root.append(
+      h(
+        "div",
+        { class: "paper empty" },
+        h("h2", {}, "No camera looks down yet"),
+        h("p", {}, "What is shot of real paper goes into the film's folder takes/, a folder for each scene, and takes its place in the film at once: the Reel shows it in green."),
+        h("p", { class: "quiet" }, "A camera, or a folder that a phone or another program writes into, will be seen here."),
+      ),
+    );
     return {};
   },
 };

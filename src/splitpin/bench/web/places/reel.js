@@ -22,6 +22,7 @@ export const reel = {
     const frames = ribbon(bench, (frame) => player.seek(frame));
     const notes = h("div", { class: "reel-notes" });
     const made = h("div", { class: "paper reel-made" });
+    const whose = h("div", { class: "paper old reel-whose" });
     root.append(
       h(
         "div",
@@ -29,7 +30,7 @@ export const reel = {
         h("div", { class: "reel-screen paper" }, picture),
         h("div", { class: "reel-hands" }, play, h("button", { "aria-label": "one exposure back", title: "one exposure back (←)", onclick: () => player.step(-1) }, "◂"), h("button", { "aria-label": "one exposure on", title: "one exposure on (→)", onclick: () => player.step(1) }, "▸"), round, head),
         frames.element,
-        h("div", { class: "reel-below" }, notes, made),
+        h("div", { class: "reel-below" }, notes, h("div", { class: "reel-side" }, made, whose)),
       ),
     );
 
@@ -46,7 +47,9 @@ export const reel = {
       round.setAttribute("aria-pressed", String(player.loop !== null));
     }
 
+    let here = true;
     player.addEventListener("frame", () => {
+      if (!here) return;
       const { exposures, frames: count, rate } = playing();
       const one = exposures[at(exposures, player.frame)];
       play.textContent = player.playing ? "Stop" : "Play";
@@ -61,6 +64,7 @@ export const reel = {
       player.seek(Math.min(player.frame, film().frames - 1));
       void tellNotes(notes, bench, frames);
       void tellMade(made, bench);
+      void tellWhose(whose);
     }
 
     player.frame = Number(query.get("frame") ?? 0) || 0;
@@ -82,6 +86,7 @@ export const reel = {
       ],
       film: changed,
       leave() {
+        here = false;
         player.stop();
         player.sound("");
         desk.removeEventListener("work", worked);
@@ -155,5 +160,23 @@ async function tellMade(root, bench, work) {
         ...one.files.map((/** @type {string} */ file) => h("p", {}, h("a", { href: `/api/files/${file}?download=true`, download: true }, file))),
       ),
     ),
+  );
+}
+
+/**
+ * Whose pictures and sounds are seen and heard.
+ *
+ * @param {HTMLElement} root
+ */
+async function tellWhose(root) {
+  const told = await ask("GET", "credits").catch(() => null);
+  root.hidden = !told;
+  if (!told) return;
+  root.replaceChildren(
+    h("h2", {}, "Credits"),
+    ...told.unresolved.map((/** @type {any} */ one) =>
+      h("p", {}, h("span", { class: "mark" }, "? "), h("b", {}, one.name), `: ${one.unresolved.join(", ")} not known`),
+    ),
+    h("pre", { class: "roll" }, told.roll),
   );
 }
