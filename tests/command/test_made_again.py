@@ -69,6 +69,15 @@ def test_words_made_again_tell_the_ppi_of_their_recipe(desk: Path) -> None:
     assert (said["ppi"], said["ppi_assumed"]) == (600.0, False)
 
 
+def test_words_made_finer_stay_as_large_on_the_table(desk: Path) -> None:
+    assert run("letter", desk, "sign", "--text", "OPEN", "--size-mm", "4")[0] == 0
+    document = desk / "cutouts/sign.toml"
+    before = width_mm(document)
+    document.write_text(document.read_text(encoding="utf-8") + "ppi = 600\n", encoding="utf-8")
+    assert run("cut", "--recipe", document)[0] == 0
+    assert width_mm(document) == pytest.approx(before, abs=0.2)
+
+
 def test_a_piece_that_cannot_be_written_is_not_noted_as_made(
     desk: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -42,5 +42,8 @@ class LettersRecipe(Plain):
     """Another number, another grain and another tear."""
     ppi: Annotated[float, Field(strict=True, allow_inf_nan=False, ge=10, le=2400)] = 300.0
     """Pixels to an inch of paper."""
+    sized_at: Positive | None = None
+    """The pixels per inch by which ``width_mm`` was reckoned when the piece was last made. When ``ppi`` says
+    another by then, the words stay as large and only become finer or coarser."""
     read: Flag = True
     """Meant to be read: ``check`` tells where there is no time for it. ``false`` for a sign in passing."""

@@ -59,6 +59,7 @@ def letter(root: Path, name: str, recipe: LettersRecipe, *, again: bool = False)
     letters = set_letters(recipe, font_of(recipe, root))
     height, width = letters.rgba.shape[:2]
     mm = MM_PER_INCH / recipe.ppi
+    recipe = recipe.model_copy(update={"sized_at": recipe.ppi})
     document = CutoutDocument(format=1, width_mm=width * mm, recipe=recipe)
     words = document.model_dump(mode="json", exclude_defaults=True) | {"format": 1}
     words["recipe"] = {"kind": "letters"} | words.pop("recipe")

@@ -8,6 +8,7 @@ from pathlib import Path
 import tomlkit
 
 from splitpin.cutout.cutout import PPI, CutoutDocument
+from splitpin.cutout.letters_recipe import LettersRecipe
 from splitpin.cutout.recipe import Recipe
 from splitpin.folder.mistake import FileError
 from splitpin.folder.pictures import measure_picture
@@ -34,7 +35,7 @@ def scale_of(file: Path, document: CutoutDocument, mm: float) -> float:
 def _otherwise(document: CutoutDocument) -> float:
     """How many times as large a pixel has become since, by the ppi that the recipe says now."""
     recipe = document.recipe
-    if not isinstance(recipe, Recipe) or recipe.sized_at is None:
+    if not isinstance(recipe, (Recipe, LettersRecipe)) or recipe.sized_at is None:
         return 1.0
     return recipe.sized_at / (recipe.ppi or PPI)
 
