@@ -5,7 +5,8 @@ what is missing is left out and said. Each set is read from its sound alone, wit
 and by a plain gate on loudness; on twos at 24. Sets marked *held* took no part in finding weights or
 thresholds (but other sentences of the reader of the held LibriVox ones did). The columns are defined in
 ``tests/mouth_scores.py``; *words* is the share of words that start within 0.1 s of the truth. The targets:
-recalled >= .85, pauses >= .95, false <= .10, onsets >= .90, rank >= .60.
+recalled >= .85, pauses >= .95, false <= .10, onsets >= .90, rank >= .60. All are met
+with words; by sound alone flite kal16 has .115 false, and the held flite awb .826 recalled, .855 onsets.
 """
 
 from __future__ import annotations

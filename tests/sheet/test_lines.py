@@ -27,7 +27,7 @@ def heard(*parts: tuple[float, float]) -> Track:
     opening = np.concatenate([np.full(round(100 * seconds), far) for seconds, far in parts])
     none, speech = np.zeros(len(opening)), (opening > 0).astype(float)
     level = np.where(opening > 0, -20.0, -120.0)
-    return Track(480 * len(opening), level, speech, speech, none, opening, none, none, none)
+    return Track(480 * len(opening), level, speech, speech, none, opening, none, none, none, none[:, None])
 
 
 VOICE = Speech(heard((0.4, 0), (0.6, 0.9), (0.2, 0)), (Word("moo", 0.4, 0.7), Word("cow", 0.7, 1.0)))

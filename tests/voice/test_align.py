@@ -83,14 +83,18 @@ def test_without_words_a_track_stays_as_it_is() -> None:
     ("word", "kinds"),
     [
         ("map", ["labial", "vowel", "labial"]),
-        ("bumblebee", ["labial", "vowel", "labial", "other", "vowel", "labial", "vowel"]),
-        ("phone", ["other", "vowel", "other", "vowel"]),
-        ("lamb", ["other", "vowel", "labial"]),
+        ("bumblebee", ["labial", "vowel", "labial", "glide", "vowel", "labial", "vowel"]),
+        ("phone", ["breath", "vowel", "nasal", "vowel"]),
+        ("lamb", ["glide", "vowel", "labial"]),
         ("ship", ["hiss", "vowel", "labial"]),
-        ("Bücher", ["labial", "vowel", "hiss", "vowel", "other"]),
-        ("été", ["vowel", "other", "vowel"]),
+        ("Bücher", ["labial", "vowel", "hiss", "vowel", "glide"]),
+        ("knock", ["nasal", "vowel", "stop"]),
+        ("year", ["glide", "vowel", "glide"]),
+        ("giant", ["other", "vowel", "nasal", "stop"]),
+        ("été", ["vowel", "stop", "vowel"]),
         ("мама", ["labial", "vowel", "labial", "vowel"]),
-        ("«Ho!»", ["other", "vowel"]),
+        ("новый", ["nasal", "vowel", "breath", "vowel"]),
+        ("«Ho!»", ["breath", "vowel"]),
         ("7", ["any", "any"]),
         ("—", []),
     ],
@@ -100,28 +104,25 @@ def test_letters_stand_for_the_sounds_that_they_mostly_stand_for(word: str, kind
 
 
 @pytest.mark.parametrize("voice", [0, 2])
-def test_most_words_of_a_speaking_machine_start_within_a_tenth_of_a_second_of_where_they_are_found(
+def test_nearly_all_words_of_a_speaking_machine_are_found_within_a_tenth_of_a_second_of_where_they_start(
     voice: int,
 ) -> None:
-    sentences = spoken_by(voice)
-    assert starts_within(sentences, 0.1) >= 0.78
+    assert starts_within(spoken_by(voice), 0.1) >= 0.94
 
 
-def test_half_the_words_that_people_read_aloud_start_within_a_tenth_of_a_second_and_most_within_three() -> (
-    None
-):
-    assert starts_within(read_aloud(), 0.1) >= 0.5
-    assert starts_within(read_aloud(), 0.3) >= 0.8
+def test_most_words_that_people_read_aloud_are_found_within_a_tenth_of_a_second_of_where_they_start() -> None:
+    assert starts_within(read_aloud(), 0.1) >= 0.8
+    assert starts_within(read_aloud(), 0.3) >= 0.95
 
 
-@pytest.mark.parametrize("voice", [0, 2])
-def test_mouths_fit_better_where_somebody_has_written_the_words_down(voice: int) -> None:
-    sentences = spoken_by(voice)
+@pytest.mark.parametrize("voice", [0, 2, None])
+def test_mouths_fit_better_where_somebody_has_written_the_words_down(voice: int | None) -> None:
+    sentences = read_aloud() if voice is None else spoken_by(voice)
     tracks = [track_of(spoken.sound) for spoken in sentences]
     alone = scored((s, read(t, RATE, ON)) for s, t in zip(sentences, tracks, strict=True))
     written = scored(
         (s, read(sharpened(t, aligned(t, s.text)), RATE, ON)) for s, t in zip(sentences, tracks, strict=True)
     )
     assert written.recalled >= alone.recalled
-    assert written.false < alone.false / 2
+    assert written.false <= alone.false / 2
     assert written.onsets >= alone.onsets

@@ -131,6 +131,14 @@ def test_the_steady_noise_of_a_room_is_no_speech_however_loud(loud: float) -> No
     assert {mouth.shape for mouth in read(track_of(noise), RATE, ON).mouths} == {"shut"}
 
 
+def test_a_faint_breath_before_somebody_speaks_leaves_the_mouth_shut() -> None:
+    spoken = said()[0].sound
+    breath = np.random.default_rng(2).normal(size=4_000) * np.quantile(np.abs(spoken), 0.99) * 0.03
+    quiet = np.zeros(24_000)
+    sound = np.concatenate([quiet, breath, quiet, spoken]).astype(np.float32)
+    assert {mouth.shape for mouth in read(track_of(sound), RATE, ON).exposures()[:12]} == {"shut"}
+
+
 def test_what_is_no_number_counts_as_silence() -> None:
     spoken = said()[0].sound.copy()
     spoken[30_000:40_000] = 0
@@ -199,17 +207,13 @@ def test_gestures_lead_the_syllables_that_stand_out_by_the_frames_of_the_rule() 
 
 # What the numbers mean is told in tests/mouth_scores.py. The targets, for each set: recalled 0.85, pauses
 # 0.95, false 0.10, onsets 0.90, rank 0.60. The third voice took no part in finding weights and thresholds.
-@pytest.mark.parametrize(
-    ("voice", "onsets"),
-    # The third reaches 0.898 of 0.90.
-    [(0, 0.90), (1, 0.90), (2, 0.89)],
-)
-def test_mouths_fit_sentences_whose_phonemes_the_speaking_machine_tells(voice: int, onsets: float) -> None:
+@pytest.mark.parametrize("voice", [0, 1, 2])
+def test_mouths_fit_sentences_whose_phonemes_the_speaking_machine_tells(voice: int) -> None:
     scores = pooled(said(voice), tracks(voice))
     assert scores.recalled >= 0.85
     assert scores.pauses >= 0.95
     assert scores.false <= 0.10
-    assert scores.onsets >= onsets
+    assert scores.onsets >= 0.90
     assert scores.rank >= 0.60
 
 
@@ -223,7 +227,7 @@ def test_mouths_fit_sentences_that_people_read_aloud() -> None:
     assert scores.pauses >= 0.95
     assert scores.false <= 0.10
     assert scores.onsets >= 0.90
-    assert scores.rank >= 0.45  # 0.60 is the target, which vowels of carelessly read speech do not reach
+    assert scores.rank >= 0.60
 
 
 def test_reading_beats_a_gate_on_loudness_on_every_number_that_such_a_gate_can_fail() -> None:

@@ -25,7 +25,7 @@ from splitpin.voice.track import Track
 
 VOICES = "voices"
 """The folder in ``made/`` where tracks are kept."""
-HEARING = 1
+HEARING = 2
 """Counts changes to how a track is heard: raise it and every voice is heard again."""
 
 

@@ -26,6 +26,10 @@ GAP = 10
 BLIP = 4
 """Speech of fewer steps is a click. [T]"""
 
+FAINT, BRIEF = 20.0, 15
+"""What stays so many decibels under the loud places, and lasts for fewer steps, is a breath or the end of
+something that was cut off. [T]"""
+
 
 def speech_of(level: Curve, voiced: Curve) -> Curve:
     """How sure it is that somebody speaks, 0 or 1 but for the edges.
@@ -43,7 +47,11 @@ def speech_of(level: Curve, voiced: Curve) -> Curve:
     if loud <= SILENT_DBFS or (loud - noise < STEADY and np.median(voiced) < 0.5):
         return np.zeros(len(level))
     threshold = float(np.clip(noise + OVER_NOISE, loud + SOFTEST, loud + LOUDEST))
-    return _filled(_lasting(level > threshold, level > threshold - STAYS)).astype(np.float64)
+    spoken = _filled(_lasting(level > threshold, level > threshold - STAYS))
+    for a, b in runs(spoken):
+        if b - a < BRIEF and level[a:b].max() < loud - FAINT:
+            spoken[a:b] = False
+    return spoken.astype(np.float64)
 
 
 def runs(mask: NDArray[np.bool_]) -> list[tuple[int, int]]:

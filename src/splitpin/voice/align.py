@@ -1,8 +1,9 @@
 """Where the words of a transcript lie in a track.
 
 The sounds that its letters stand for are laid along the track in order, each as long as it likes, so that
-together they fit best what is heard (Viterbi). Much about letters is not known and need not be: vowels,
-friction, shut lips and pauses are anchors enough between which the rest finds its place.
+together they fit best what is heard (Viterbi; Rabiner 1989, from memory). Much about letters is not known and
+need not be: the sorts of sound that a track tells apart are anchors enough between which the rest finds its
+place.
 """
 
 from __future__ import annotations
@@ -14,10 +15,22 @@ from numpy.typing import NDArray
 
 from splitpin.voice.activity import runs
 from splitpin.voice.letters import Kind, Unit, units_of
+from splitpin.voice.sounds import SOUNDS
 from splitpin.voice.track import PER_SECOND, Track
 
 SILENT, DROPPED = 0.7, 3.0
 """What it costs to leave out a sound that is often not said, and one that is, as minus logarithms. [T]"""
+
+COUNTS = 0.6
+"""How much a place counts of what it tells, since its neighbours tell nearly the same. [T]"""
+
+NEVER = 1e-3
+"""How sure of a sort of sound a track is at least, since it errs. [T]"""
+
+ANY = -0.5
+"""How well a sound of which nothing is known goes with whatever is heard. [T]"""
+
+CONSONANTS = [sound != "vowel" for sound in SOUNDS]
 
 NEAR = 5
 """Steps of 10 ms on either side of a letter in which its closure is looked for. [T]"""
@@ -129,19 +142,15 @@ def _spans(track: Track, units: list[Unit]) -> list[tuple[int, int] | None]:
 
 def _fits(track: Track) -> dict[Kind, NDArray[np.float64]]:
     """How well each kind of sound goes with what is heard at each place, as a logarithm."""
-    loud = float(np.quantile(track.level[track.speech > 0], 0.9))
-    strong = np.clip((track.level - loud + 25) / 20, 0, 1)
-    rings = track.voiced * (1 - track.hiss) * strong
     silent = track.speech <= 0
-    out: dict[Kind, NDArray[np.float64]] = {
-        "vowel": 2.5 * rings + 0.8 * track.opening - 1.6 * track.closure - 1.2,
-        "labial": 3.0 * track.closure - 1.3,
-        "hiss": 3.0 * track.hiss * (1 - rings) - 1.2,
-        "other": 1.2 * (1 - rings) - 0.8 * track.closure - 0.6,
-        "any": np.full(len(silent), -0.3),
-    }
-    for kind in out:
-        out[kind] = np.where(silent, -3.0, out[kind])
+    sure = np.column_stack([track.sounds, track.sounds[:, CONSONANTS].sum(axis=1)])
+    heard = COUNTS * np.log(np.maximum(sure, NEVER))
+    out: dict[Kind, NDArray[np.float64]] = dict(zip((*SOUNDS, "other"), heard.T, strict=True))
+    out["any"] = np.full(len(silent), ANY)
+    # A stop is silent for a while, and that is all of it that some recordings hold.
+    out = {kind: np.where(silent, -1.0 if kind == "stop" else -3.0, fit) for kind, fit in out.items()}
+    loud = float(np.quantile(track.level[~silent], 0.9))
+    strong = np.clip((track.level - loud + 25) / 20, 0, 1)
     out["pause"] = np.where(silent, 0.5, -2.0 - 2.0 * strong)
     return out
 

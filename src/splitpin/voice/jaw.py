@@ -16,7 +16,7 @@ from splitpin.sound.source import SAMPLING
 from splitpin.voice.cords import Cords
 from splitpin.voice.formants import formants_of
 from splitpin.voice.spectrum import Spectra
-from splitpin.voice.track import Curve
+from splitpin.voice.track import Curve, smooth
 
 HIGH_VOICE = 165.0
 """Hertz of the pitch from which on a throat is taken for a short one."""
@@ -63,7 +63,7 @@ def jaw_of(long: Spectra, level: Curve, speech: Curve, cords: Cords) -> Jaw:
     first = formants_of(long, HIGH_SPAN if high else DEEP_SPAN).first
     low_middle, low = _band(long, *LOW_BAND)
     _, above = _band(long, *HIGH_BAND)
-    place = _smooth((np.log(first) + np.log(low_middle)) / 2)
+    place = smooth((np.log(first) + np.log(low_middle)) / 2)
     throat = np.log(SHORT_THROAT) if high else 0.0
     own = place[rings > 0.5]
     count = len(own)
@@ -73,8 +73,8 @@ def jaw_of(long: Spectra, level: Curve, speech: Curve, cords: Cords) -> Jaw:
         closed += share * (float(np.quantile(own, 0.08)) - closed)
         wide += share * (float(np.quantile(own, 0.95)) - wide)
     down = np.clip((place - closed) / max(wide - closed, 0.1), 0, 1)
-    opening[spoken] = CONSONANT + (1 - CONSONANT) * _smooth(rings) * down
-    fall = _smooth(10 * np.log10(np.maximum(low, 1e-20) / np.maximum(above, 1e-20)))
+    opening[spoken] = CONSONANT + (1 - CONSONANT) * smooth(rings) * down
+    fall = smooth(10 * np.log10(np.maximum(low, 1e-20) / np.maximum(above, 1e-20)))
     forward = np.clip((fall - ROUND_FROM) / (ROUND_TO - ROUND_FROM), 0, 1)
     roundness[spoken] = forward * np.clip(1.6 * rings, 0, 1)
     return Jaw(opening, roundness)
@@ -87,9 +87,3 @@ def _band(long: Spectra, low: float, high: float) -> tuple[Curve, Curve]:
     power = long[:, within]
     amplitude = np.sqrt(power) + 1e-15
     return (amplitude @ hertz[within]) / amplitude.sum(axis=1), power.sum(axis=1)
-
-
-def _smooth(curve: Curve) -> Curve:
-    """The mean of three neighbours."""
-    wide = np.pad(curve, 1, mode="edge")
-    return np.asarray((wide[:-2] + wide[1:-1] + wide[2:]) / 3)

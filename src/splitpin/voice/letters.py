@@ -6,8 +6,10 @@ import re
 import unicodedata
 from typing import Literal, NamedTuple
 
-Kind = Literal["vowel", "labial", "hiss", "other", "any", "pause"]
-"""The jaw is down; the lips shut; friction; another consonant; who knows; nothing is said."""
+Kind = Literal["labial", "hiss", "breath", "stop", "nasal", "glide", "vowel", "other", "any", "pause"]
+"""The lips shut (m, b, p); loud friction (s, sh, ch); soft friction (f, th, h); another stop (t, k, g);
+through the nose (n, ng); a consonant that rings (l, r, w, y); the jaw is down; some consonant or other; who
+knows; nothing is said."""
 
 
 class Unit(NamedTuple):
@@ -21,16 +23,20 @@ class Unit(NamedTuple):
 
 
 _TOGETHER = (
-    ("tion$|sion$", "VSVn"), ("igh", "V"), ("ough|augh", "V"), ("sch|tch|sh|ch", "S"), ("ph|gh", "f"),
-    ("th|ck|ng|kn|wr|wh|qu|rh|dg", "n"), ("mb$", "m"), ("c(?=[eiy])", "S"), ("x", "nS"),
-    (r"(?<=[^aeiouyVL])e$", "E"), ("[aeiouyæœøаеёиоуыэюяіїєαεηιουω]+w?|V", "V"), ("[pbmпбмπμ]+", "L"),
-    ("[szjçßсзшщжчцσςζξ]+|S", "S"),
+    ("tion$|sion$", "SVN"), ("igh", "V"), ("ough|augh", "V"), ("sch|tch|sh|ch|dg", "S"), ("ph|gh|th", "F"),
+    ("wh|wr|rh", "R"), ("ck|qu", "T"), ("kn|ng", "N"), ("mb$", "L"), ("c(?=[eiy])", "S"), ("g(?=[eiy])", "C"),
+    ("x", "TS"), (r"(?<=[^aeiouyVL])e(?=s?$)", "E"), ("y(?=[aeiou])", "R"),
+    ("[aeiouyæœøаеёиоуыэюяіїєαεηιουω]+w?", "V"), ("[pbmпбмπμ]+", "L"), ("[szjçßсзшщжчцσςζξ]+", "S"),
+    ("[fvhфвхφβχθ]+", "F"), ("[tdkgcqтдкгτδκγ]+", "T"), ("[nнν]+", "N"), ("[lrwлрйλρ]+", "R"),
 )  # fmt: skip
 """Letters that make one sound, in the order they are looked for: English first, then what most languages in
 Latin letters share, then Greek and Cyrillic."""
 
 _RULES = re.compile("|".join(f"(?P<g{i}>{pattern})" for i, (pattern, _) in enumerate(_TOGETHER)))
-_KINDS: dict[str, Kind] = {"V": "vowel", "E": "vowel", "L": "labial", "m": "labial", "S": "hiss"}
+_KINDS: dict[str, Kind] = {
+    "L": "labial", "S": "hiss", "F": "breath", "T": "stop", "N": "nasal", "R": "glide",
+    "V": "vowel", "E": "vowel", "C": "other", "?": "any",
+}  # fmt: skip
 
 
 def units_of(words: list[str]) -> list[Unit]:
@@ -38,7 +44,7 @@ def units_of(words: list[str]) -> list[Unit]:
     out = [Unit("pause", -1, True)]
     for number, word in enumerate(words):
         sounds = _sounds(word)
-        out += [Unit(_KINDS.get(s, "any" if s == "?" else "other"), number, s == "E") for s in sounds]
+        out += [Unit(_KINDS[sound], number, sound == "E") for sound in sounds]
         out += [Unit("pause", -1, True)] if sounds else []
     return out
 
@@ -53,12 +59,8 @@ def _sounds(word: str) -> str:
         if found is not None and found.lastgroup is not None:
             out, at = out + _TOGETHER[int(found.lastgroup[1:])][1], found.end()
             continue
-        letter = plain[at]
         # A letter of a script in which nothing is known, or a digit, is a syllable or more.
-        out += letter if letter.isascii() and letter.isalpha() else "n" if _known(letter) else "??"
-        at += 1
-        while at < len(plain) and plain[at] == letter and letter.isascii() and letter.isalpha():
-            at += 1
+        out, at = out + ("C" if _known(plain[at]) else "??"), at + 1
     return out
 
 

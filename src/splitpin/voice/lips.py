@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from splitpin.voice.lips_weights import BIASES, OUTPUT, SCALE, WEIGHTS
 from splitpin.voice.spectrum import Spectra, bands_of
-from splitpin.voice.track import Curve
+from splitpin.voice.track import Curve, smooth
 
 PLACES = (-10, -7, -4, -2, 0, 2, 4, 7, 10)
 """Where the bands are looked at, in steps of 10 ms around the place asked about."""
@@ -55,7 +55,12 @@ def features_of(short: Spectra) -> NDArray[np.float64]:
 
 
 def closure_of(short: Spectra) -> Curve:
-    """How sure it is that the lips are shut within speech, 0 to 1, at each place."""
+    """How sure it is that the lips are shut within speech, 0 to 1, at each place.
+
+    Lips shut for 50 ms and more, so that a place counts its two neighbours as much as itself: the net errs on
+    the closures of n, d and k mostly for a place or two.
+    """
     weights, biases, output = (np.array(table) / SCALE for table in (WEIGHTS, BIASES, OUTPUT))
     hidden = np.tanh(features_of(short) @ weights + biases)
-    return np.asarray(1 / (1 + np.exp(-(hidden @ output[:-1] + output[-1]))))
+    odds = smooth(hidden @ output[:-1] + output[-1])
+    return np.asarray(1 / (1 + np.exp(-odds)))

@@ -9,6 +9,7 @@ from splitpin.voice.activity import speech_of
 from splitpin.voice.cords import cords_of
 from splitpin.voice.jaw import jaw_of
 from splitpin.voice.lips import closure_of
+from splitpin.voice.sounds import sounds_of
 from splitpin.voice.spectrum import EDGES, LONG_SIZE, WINDOW, bands_of, mono_of, spectra_of
 from splitpin.voice.stress import stress_of
 from splitpin.voice.track import Track
@@ -48,4 +49,5 @@ def track_of(sound: NDArray[np.float32]) -> Track:
         roundness=jaw.roundness,
         hiss=high / np.maximum(total, QUIET) * speech,
         stress=stress_of(bands, speech),
+        sounds=sounds_of(short),
     )

@@ -28,7 +28,7 @@ class ReadingSettings(Plain):
     """Gestures start at least so many frames apart."""
     stress: Share = 0.65
     """How much a syllable must stand out for a gesture; 0.5 is an ordinary one."""
-    closure: Share = 0.45
+    closure: Share = 0.3
     """How sure it must be that the lips are shut within speech. Lower shuts them oftener."""
     speech: Share = 0.5
     """How sure it must be that somebody speaks; below that the mouth is shut."""

@@ -17,6 +17,10 @@ Curve = NDArray[np.float64]
 """One number for each place of a track; place i is the 10 ms from ``i * STEP`` on."""
 
 
+Table = NDArray[np.float64]
+"""Several numbers for each place of a track, ``(places, numbers)``."""
+
+
 class Track(NamedTuple):
     """How a voice sounds, every 10 ms."""
 
@@ -38,9 +42,19 @@ class Track(NamedTuple):
     """How much of it is friction, as in s, sh and f, 0 to 1."""
     stress: Curve
     """How much a syllable that starts here stands out, 0 to 1; 0 where none starts."""
+    sounds: Table
+    """How sure each sort of sound in :data:`splitpin.voice.sounds.SOUNDS` is, each 0 to 1, together 1."""
 
     def part(self, start: int, count: int) -> Track:
         """A part of it: the places that hold ``count`` samples from ``start`` on."""
         first, last = start // STEP, -(-(start + count) // STEP)
         curves = (curve[first:last] for curve in self[1:])
         return Track(max(0, min(count + start % STEP, self.samples - first * STEP)), *curves)
+
+
+def smooth(curve: Curve) -> Curve:
+    """The mean of three neighbours."""
+    if not len(curve):
+        return curve
+    wide = np.pad(curve, 1, mode="edge")
+    return np.asarray((wide[:-2] + wide[1:-1] + wide[2:]) / 3)
