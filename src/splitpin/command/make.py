@@ -13,6 +13,7 @@ from splitpin.command.telling import telling
 
 if TYPE_CHECKING:
     from splitpin.jobs.make import Made
+    from splitpin.jobs.shop import MadeOutlet
 
 STOPPED = "stopped; what is finished is kept: run the same command again to go on"
 
@@ -91,10 +92,22 @@ def _tell(made: Made) -> None:
     for outlet in made.outlets:
         words = [outlet.told or f"{made.frames} frames, {made.seconds:.2f} s"]
         if outlet.loudness is not None:
-            silent = not math.isfinite(outlet.loudness)
-            words.append("no sound" if silent else f"{outlet.loudness:.1f} LUFS")
+            words.append(_loud(outlet))
         for file in outlet.files[:1] if outlet.files[0].is_dir() else outlet.files:
             console.print(printable(f"{file}  {', '.join(words)}"), markup=False)
+
+
+def _loud(outlet: MadeOutlet) -> str:
+    """How loud an outlet with sound is, in words."""
+    loudness, span, peak = outlet.loudness, outlet.range, outlet.true_peak
+    if loudness is None or not math.isfinite(loudness):
+        return "no sound"
+    words = [f"{loudness:.1f} LUFS"]
+    if span is not None:
+        words.append(f"range {span:.1f} LU")
+    if peak is not None:
+        words.append(f"peak {peak:.1f} dBTP")
+    return ", ".join(words)
 
 
 def _number(value: float | None) -> float | None:

@@ -26,7 +26,7 @@ class Media(NamedTuple):
     film: str
     """The made film, a path from where the timeline lies, with ``/``."""
     film_starts: int
-    """The time code of its first frame, in frames."""
+    """The time code of the film's first frame in it, in frames."""
     sounds: Mapping[str, str]
     """The path of each sound, by the name the cues use."""
     lengths: Mapping[str, int]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from io import BytesIO
 from pathlib import Path
+from typing import NamedTuple
 
 import cv2
 import numpy as np
@@ -31,9 +32,13 @@ SEEN = 256 * 256
 """Pixels from which the palette is made."""
 
 
-def smaller(file: Path, width: int) -> Rgb:
-    """A picture at another width; light, not signal, is averaged."""
-    rgb = np.ascontiguousarray(read_picture(file)[..., :3])
+def frame_of(file: Path) -> Rgb:
+    """A picture that was drawn, uint8 (height, width, 3)."""
+    return np.ascontiguousarray(read_picture(file)[..., :3])
+
+
+def smaller(rgb: Rgb, width: int) -> Rgb:
+    """A picture no wider than this; light, not signal, is averaged."""
     height, whole = rgb.shape[:2]
     if width >= whole:
         return rgb
@@ -78,6 +83,21 @@ def webp(frames: Frames, delays: Sequence[int], quality: int) -> bytes:
     """
     images = (Image.fromarray(rgb) for rgb in frames())
     return _saved(images, "WEBP", list(delays), quality=quality, method=4)
+
+
+class Written(NamedTuple):
+    """What a loop holds."""
+
+    width: int
+    height: int
+    pictures: int
+    """What looks the same as the one before it is not written again."""
+
+
+def written(data: bytes) -> Written:
+    """What a GIF or WebP holds."""
+    with Image.open(BytesIO(data)) as loop:
+        return Written(loop.width, loop.height, int(getattr(loop, "n_frames", 1)))
 
 
 def _saved(images: Iterator[Image.Image], form: str, delays: list[int], **options: object) -> bytes:

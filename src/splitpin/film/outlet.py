@@ -8,7 +8,9 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
+from splitpin.film.opening import Opens
 from splitpin.measure.plain import Name, Plain
+from splitpin.measure.provenance import When
 from splitpin.measure.rate import parse_rate
 from splitpin.measure.timecode import LABEL
 
@@ -38,6 +40,13 @@ class FilmOutlet(Plain):
     captions: list[CaptionPlace] = ["beside", "inside"]
     """Where what is spoken can be read: ``beside`` it as WebVTT and SubRip, ``inside`` as a track that
     players can show, ``burnt`` into the picture; ``[]`` for nowhere."""
+    opens: list[Opens] = []
+    """What comes before the film: ``bars`` with a tone, 10 s; a ``slate`` that says what it is, 5 s; a
+    ``leader`` that counts from 8, 8 s; always in this order. Loudness is that of the film alone."""
+    date: When = ""
+    """The date on the slate: one, a year, or words."""
+    revision: Annotated[str, Field(strict=True, max_length=60)] = ""
+    """The revision on the slate."""
 
     @property
     def ending(self) -> str:
@@ -64,8 +73,15 @@ class MasterOutlet(Plain):
     peak: Dbtp = -1.0
     """The true peak that nothing goes over, dBTP."""
     timecode: TimecodeLabel = "01:00:00:00"
-    """The time code of the film's first frame; with ``;`` before the frames it runs on in drop-frame labels,
-    which only ``30000/1001`` has."""
+    """The time code of the film's first frame, whatever comes before it; with ``;`` before the frames it runs
+    on in drop-frame labels, which only ``30000/1001`` has."""
+    opens: list[Opens] = []
+    """What comes before the film: ``bars`` with a tone, 10 s; a ``slate`` that says what it is, 5 s; a
+    ``leader`` that counts from 8, 8 s; always in this order. Loudness is that of the film alone."""
+    date: When = ""
+    """The date on the slate: one, a year, or words."""
+    revision: Annotated[str, Field(strict=True, max_length=60)] = ""
+    """The revision on the slate."""
 
     @property
     def ending(self) -> str:
@@ -78,10 +94,13 @@ class MasterOutlet(Plain):
 
 
 class PicturesOutlet(Plain):
-    """Numbered PNG files, one a frame, and the mix as WAV."""
+    """Numbered pictures, one a frame, and the mix as WAV."""
 
     kind: Literal["pictures"]
     """Which form it is."""
+    form: Literal["png", "tiff"] = "png"
+    """How the pictures are stored, 8 bits a colour, sRGB, without loss; ``tiff`` is packed too (deflate) and
+    says with a profile that it is sRGB."""
     lufs: Lufs = -14.0
     """How loud the whole film is, LUFS (ITU-R BS.1770)."""
     peak: Dbtp = -1.0

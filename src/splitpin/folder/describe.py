@@ -231,9 +231,14 @@ def _chosen(root: Schema, node: Schema, data: object) -> Schema:
     node = resolved(root, node)
     if "oneOf" in node and isinstance(data, Mapping):
         spec = node.get("discriminator", {})
-        told = data.get(spec.get("propertyName"))
-        ref = spec.get("mapping", {}).get(told) if isinstance(told, str) else None
-        return resolved(root, {"$ref": ref}) if ref else node
+        name, kinds = spec.get("propertyName"), spec.get("mapping", {})
+        told = data.get(name)
+        for kind, ref in kinds.items():
+            one = resolved(root, {"$ref": ref})
+            # What does not say its kind is of the one that need not say it.
+            if kind == told or (told is None and one["properties"][name].get("default") == kind):
+                return one
+        return node
     return node
 
 

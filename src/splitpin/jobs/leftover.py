@@ -37,7 +37,11 @@ def _is_film(path: Path) -> bool:
     if path.name.startswith(".") or path.name in OURS:
         return False
     # Of pictures nobody can say whether somebody else put them there.
-    return path.suffix in ENDINGS if path.is_file() else (path / "000001.png").is_file()
+    return (
+        path.suffix in ENDINGS
+        if path.is_file()
+        else any((path / f"000001.{form}").is_file() for form in ("png", "tiff"))
+    )
 
 
 def _belongs(name: str, film: Film) -> bool:

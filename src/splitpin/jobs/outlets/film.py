@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from functools import partial
+from itertools import chain
 from pathlib import Path
 
 import numpy as np
@@ -17,13 +18,18 @@ from splitpin.device.film_sound import SIGNATURE, code_sound, decode_sound
 from splitpin.device.stills import card_font
 from splitpin.film.burn import BURNING, Burnt, burn, burnt_in
 from splitpin.film.caption_text import FORMATS, caption_text
+from splitpin.film.captions import Caption
 from splitpin.film.master import master
+from splitpin.film.opening import opening, slate_lines
 from splitpin.film.outlet import FilmOutlet
+from splitpin.film.roll import Held
 from splitpin.film.segments import Segment
 from splitpin.folder.save import write_whole
 from splitpin.frames.yuv import Planes
+from splitpin.jobs.outlets.opening import Ahead
 from splitpin.jobs.shop import MadeOutlet, Order, Shop, gone
 from splitpin.jobs.sounding import Sounding
+from splitpin.sound.lineup import after
 
 
 def order_film(shop: Shop, name: str, outlet: FilmOutlet, sound: Sounding, path: Path) -> Order:
@@ -36,16 +42,30 @@ def order_film(shop: Shop, name: str, outlet: FilmOutlet, sound: Sounding, path:
         (shop.key(segment, track.signature + _signature(burnt[segment.first])), segment)
         for segment in shop.ready.segments
     ]
-    tasks = [
+    tasks: list[Callable[[], None]] = [
         partial(_code, shop, track, key, segment, burnt[segment.first])
         for key, segment in segments
         if shop.wanted(key, segment, shop.store.coded(key) is not None)
     ]
-    sound_key = sound.key(f"{SIGNATURE} {outlet.lufs} {outlet.peak}")
+    ahead = _ahead(shop, outlet)
+    opens, more = ahead.order(shop, track.signature, partial(_coded, track))
+    tasks += more
+    sound_key = sound.key(f"{SIGNATURE} {outlet.lufs} {outlet.peak}{ahead.signature}")
     if shop.store.coded(sound_key) is None or shop.store.note(sound_key) is None:
-        tasks.insert(0, partial(_master, shop, outlet, sound, sound_key))
-    finish = partial(_finish, shop, name, outlet, track, [key for key, _ in segments], sound_key, path)
-    return Order(shop.uses(name, segments, sound_key), tuple(tasks), finish)
+        tasks.insert(0, partial(_master, shop, outlet, sound, ahead, sound_key))
+    keys = [*opens, *(key for key, _ in segments)]
+    finish = partial(_finish, shop, name, outlet, track, ahead, keys, sound_key, path)
+    return Order(shop.uses(name, segments, sound_key, *opens), tuple(tasks), finish)
+
+
+def _ahead(shop: Shop, outlet: FilmOutlet) -> Ahead:
+    film = shop.film
+    opens = opening(outlet.opens, film.exact_rate)
+    sound = f"stereo, 48 kHz, AAC, {outlet.lufs:.1f} LUFS".replace("-", "−")
+    lines = slate_lines(
+        shop.ready.frames, film.exact_rate, film.picture, sound, opens.tone, "", outlet.date, outlet.revision
+    )
+    return Ahead(opens, film.title, lines)
 
 
 def _signature(burnt: Burnt) -> str:
@@ -53,23 +73,31 @@ def _signature(burnt: Burnt) -> str:
 
 
 def _code(shop: Shop, track: PictureTrack, key: str, segment: Segment, burnt: Burnt) -> None:
-    coder = SegmentCoder(track)
-    planes = Planes(shop.stage.width, shop.stage.height)
-    planes.luma, planes.blue, planes.red = coder.luma, coder.blue, coder.red
     shown = shop.rolled(segment)
-    for held in burn(shown, burnt, shop.stage, card_font()) if burnt else shown:
+    shop.store.keep(key, _coded(track, burn(shown, burnt, shop.stage, card_font()) if burnt else shown))
+
+
+def _coded(track: PictureTrack, shown: Iterable[Held]) -> Coded:
+    coder = SegmentCoder(track)
+    planes = Planes(track.width, track.height)
+    planes.luma, planes.blue, planes.red = coder.luma, coder.blue, coder.red
+    for held in shown:
         planes.update(held.rgb, held.changed)
         coder.hold(held.frames)
-    shop.store.keep(key, coder.finish())
+    return coder.finish()
 
 
-def _master(shop: Shop, outlet: FilmOutlet, sound: Sounding, key: str) -> None:
+def _master(shop: Shop, outlet: FilmOutlet, sound: Sounding, ahead: Ahead, key: str) -> None:
     def code(blocks: Iterable[NDArray[np.float32]]) -> Coded:
         shop.stop.here()
-        shop.store.keep(key, code_sound(blocks))
+        shop.store.keep(key, code_sound(chain(ahead.sound(), blocks)))
         return shop.coded(key)
 
-    done = master(sound.mix, outlet.lufs, outlet.peak, code, decode_sound)
+    def decode(coded: Coded) -> Iterable[NDArray[np.float32]]:
+        # Tones before the film are no part of how loud it is.
+        return after(decode_sound(coded), ahead.opening.samples)
+
+    done = master(sound.mix, outlet.lufs, outlet.peak, code, decode)
     shop.store.keep_note(
         key,
         {
@@ -86,6 +114,7 @@ def _finish(
     name: str,
     outlet: FilmOutlet,
     track: PictureTrack,
+    ahead: Ahead,
     keys: list[str],
     sound_key: str,
     path: Path,
@@ -93,7 +122,9 @@ def _finish(
     sound, note = shop.coded(sound_key), shop.store.note(sound_key)
     if note is None:
         raise gone(sound_key)
-    inside = shop.captions if "inside" in outlet.captions else ()
+    late = ahead.opening.frames
+    spoken = tuple(c._replace(start=c.start + late, end=c.end + late) for c in shop.captions)
+    inside = spoken if "inside" in outlet.captions else ()
     samples = tuple((c.start, c.end, "\n".join(c.lines)) for c in inside)
     captions = CaptionTrack(samples, shop.film.language)
     told = {"title": shop.film.title}
@@ -105,20 +136,27 @@ def _finish(
             if kept is not None and kept.header != problem.header:
                 shop.store.drop(key)
         raise
-    beside = _beside(shop, outlet, path)
+    beside = _beside(shop, outlet, spoken, path)
     files = (path, *beside)
+    said = f"{shop.ready.frames} frames, {float(shop.ready.frames / track.rate):.2f} s; {ahead.opening.told}"
     return MadeOutlet(
-        name, files, note["loudness"], note["true_peak"], note["report"], range=note.get("range")
+        name,
+        files,
+        note["loudness"],
+        note["true_peak"],
+        note["report"],
+        said if late else "",
+        note.get("range"),
     )
 
 
-def _beside(shop: Shop, outlet: FilmOutlet, path: Path) -> list[Path]:
+def _beside(shop: Shop, outlet: FilmOutlet, spoken: Sequence[Caption], path: Path) -> list[Path]:
     """The captions as text beside the film; players find them by their name, so that old ones must go."""
     files = []
     for form in FORMATS:
         file = path.with_suffix(f".{form}")
-        if shop.captions and "beside" in outlet.captions:
-            write_whole(file, caption_text(shop.captions, shop.film.exact_rate, form).encode())
+        if spoken and "beside" in outlet.captions:
+            write_whole(file, caption_text(spoken, shop.film.exact_rate, form).encode())
             files.append(file)
         else:
             file.unlink(missing_ok=True)

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from splitpin.device.coded import Coded, CodedPacket
-from splitpin.device.loop_writer import SIGNATURE, gif, smaller, webp
+from splitpin.device.loop_writer import SIGNATURE, frame_of, gif, smaller, webp, written
 from splitpin.film.loop import WIDTHS, Pick, Step, picks, search
 from splitpin.film.outlet import LoopOutlet
 from splitpin.film.segments import Segment
@@ -30,6 +30,10 @@ STEPS = {
 PARTS = {"gif": 100, "webp": 1000}
 LEAST = {"gif": 2, "webp": 20}
 """The shortest delay: browsers show what is shorter for a tenth of a second (common practice)."""
+
+
+ROOM = 300_000_000
+"""Bytes of pictures that are remembered while a width is looked for; what is over is read again."""
 
 
 def order_loop(shop: Shop, name: str, outlet: LoopOutlet, path: Path) -> Order:
@@ -114,10 +118,24 @@ def _found(
     only = [segment for _, segment in segments]
     plans = [picks(only, *span, rate, step.rate, PARTS[outlet.form], LEAST[outlet.form]) for step in steps]
 
+    widest = min(outlet.width, stage.width)
+    known: dict[tuple[int, int], NDArray[np.uint8]] = {}
+    most = ROOM * stage.width // (3 * widest * widest * stage.height)
+
+    def picture(pick: Pick) -> NDArray[np.uint8]:
+        place = (pick.segment, pick.exposure)
+        if place in known:
+            return known[place]
+        file = shop.store.pictures(segments[pick.segment][0]) / picture_name(pick.exposure)
+        rgb = smaller(frame_of(file), widest)
+        if len(known) < most:
+            known[place] = rgb
+        return rgb
+
     def pictures(plan: tuple[Pick, ...], width: int) -> Iterator[NDArray[np.uint8]]:
         for pick in plan:
             shop.stop.here()
-            yield smaller(shop.store.pictures(segments[pick.segment][0]) / picture_name(pick.exposure), width)
+            yield smaller(picture(pick), width)
 
     def made(width: int, step: int) -> bytes:
         plan = plans[step]
@@ -125,15 +143,14 @@ def _found(
         write = gif if outlet.form == "gif" else webp
         return write(partial(pictures, plan, width), delays, steps[step].finish)
 
-    widest = min(outlet.width, stage.width)
     widths = [widest, *(width for width in WIDTHS if width < widest)]
     chosen = search(widths, len(steps), int(outlet.most_mb * MEGA), made)
-    step, plan = steps[chosen.step], plans[chosen.step]
+    step, seen = steps[chosen.step], written(chosen.data)
     seconds = float((span[1] - span[0]) / rate)
     finish = f"{step.finish} colours" if outlet.form == "gif" else f"quality {step.finish}"
-    height = max(1, round(stage.height * chosen.width / stage.width))
     size = len(chosen.data) / MEGA
-    told = f"{chosen.width} × {height}, {seconds:.2f} s, {len(plan)} pictures, {finish}, {size:.2f} MB"
+    shown = f"{seen.pictures} picture{'s' if seen.pictures != 1 else ''}"
+    told = f"{seen.width} × {seen.height}, {seconds:.2f} s, {shown}, {finish}, {size:.2f} MB"
     report = ""
     if not chosen.fits:
         report = (

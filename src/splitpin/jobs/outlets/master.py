@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import partial
+from itertools import chain
 from pathlib import Path
 
 from splitpin.device.coded import Coded, CodedPacket
@@ -11,12 +12,16 @@ from splitpin.device.conformed import SIGNATURE, Conformed
 from splitpin.device.master_join import join_master, wave_blocks
 from splitpin.device.master_picture import FrameCoder, MasterTrack
 from splitpin.film.conform import Conform, conform
+from splitpin.film.opening import opening, slate_lines
 from splitpin.film.outlet import MasterOutlet
+from splitpin.film.roll import Held
 from splitpin.film.segments import Segment
 from splitpin.frames.deep import DeepPlanes
 from splitpin.jobs.outlets.mix import KeptMix, keep_mix, kept_mix
+from splitpin.jobs.outlets.opening import Ahead
 from splitpin.jobs.shop import MadeOutlet, Order, Shop
 from splitpin.jobs.sounding import Sounding
+from splitpin.measure.timecode import before
 
 
 def order_master(shop: Shop, name: str, outlet: MasterOutlet, sound: Sounding, path: Path) -> Order:
@@ -39,8 +44,29 @@ def order_master(shop: Shop, name: str, outlet: MasterOutlet, sound: Sounding, p
     mix = _mix(shop, outlet, sound, shown)
     if mix.task is not None:
         tasks.insert(0, mix.task)
-    finish = partial(_finish, shop, name, outlet, track, shown, [key for key, _ in segments], mix.key, path)
-    return Order(shop.uses(name, segments, mix.key), tuple(tasks), finish)
+    ahead = _ahead(shop, outlet, shown)
+    opens, more = ahead.order(shop, track.signature, partial(_coded, track))
+    tasks += more
+    keys = [*opens, *(key for key, _ in segments)]
+    finish = partial(_finish, shop, name, outlet, track, shown, ahead, keys, mix.key, path)
+    return Order(shop.uses(name, segments, mix.key, *opens), tuple(tasks), finish)
+
+
+def _ahead(shop: Shop, outlet: MasterOutlet, shown: Conform) -> Ahead:
+    film = shop.film
+    opens = opening(outlet.opens, shown.shown)
+    loud = "as mixed" if outlet.lufs is None else f"{outlet.lufs:.1f} LUFS".replace("-", "−")
+    lines = slate_lines(
+        shop.ready.frames,
+        shown.shown,
+        film.picture,
+        f"stereo, 48 kHz, 24 bits, {loud}",
+        opens.tone,
+        outlet.timecode,
+        outlet.date,
+        outlet.revision,
+    )
+    return Ahead(opens, film.title, lines)
 
 
 def _mix(shop: Shop, outlet: MasterOutlet, sound: Sounding, shown: Conform) -> KeptMix:
@@ -53,10 +79,14 @@ def _mix(shop: Shop, outlet: MasterOutlet, sound: Sounding, shown: Conform) -> K
 
 
 def _code(shop: Shop, track: MasterTrack, key: str, segment: Segment) -> None:
+    shop.store.keep(key, _coded(track, shop.rolled(segment)))
+
+
+def _coded(track: MasterTrack, shown: Iterable[Held]) -> Coded:
     coder, planes = FrameCoder(track), DeepPlanes(track.width, track.height)
     packets: list[CodedPacket] = []
     at = 0
-    for held in shop.rolled(segment):
+    for held in shown:
         # Every frame stands by itself: what is held on is coded once and written as often as it is shown.
         if held.changed or not packets:
             planes.update(held.rgb, held.changed if packets else None)
@@ -65,7 +95,7 @@ def _code(shop: Shop, track: MasterTrack, key: str, segment: Segment) -> None:
             data = packets[-1].data
         packets.append(CodedPacket(at, held.frames, True, data))
         at += held.frames
-    shop.store.keep(key, Coded(b"", packets))
+    return Coded(b"", packets)
 
 
 def _finish(
@@ -74,18 +104,23 @@ def _finish(
     outlet: MasterOutlet,
     track: MasterTrack,
     shown: Conform,
+    ahead: Ahead,
     keys: list[str],
     mix: str,
     path: Path,
 ) -> MadeOutlet:
     wave, note = kept_mix(shop, mix)
     pictures = (shop.coded(key) for key in keys)
-    frames = join_master(
-        path, track, pictures, wave_blocks(wave), outlet.timecode, {"title": shop.film.title}
-    )
-    told = shown.told(frames)
+    sound = chain(ahead.sound(), wave_blocks(wave))
+    first = before(outlet.timecode, ahead.opening.frames, shown.shown)
+    join_master(path, track, pictures, sound, first, {"title": shop.film.title})
+    told = shown.told(shop.ready.frames)
     if told and not note["report"].startswith("nothing"):
         told += f"; its pitch is {_PITCH[outlet.pitch, shown.speed > 1]}"
+    if ahead.opening.parts:
+        frames = shop.ready.frames
+        told = told or f"{frames} frames, {float(frames / shown.shown):.2f} s"
+        told += f"; {ahead.opening.told}, so that it begins at {first} and the film at {outlet.timecode}"
     return MadeOutlet(
         name, (path,), note["loudness"], note["true_peak"], note["report"], told, range=note.get("range")
     )

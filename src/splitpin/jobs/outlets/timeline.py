@@ -8,6 +8,7 @@ from pathlib import Path
 
 from splitpin.device.editing_room import EDL_RATES, Media, timeline_of, write_edl, write_otio
 from splitpin.film.assembly import assemble
+from splitpin.film.opening import opening
 from splitpin.film.outlet import FilmOutlet, MasterOutlet, TimelineOutlet
 from splitpin.folder.save import write_whole
 from splitpin.jobs.names import outlets_of, path_of
@@ -49,12 +50,12 @@ def _finish(shop: Shop, name: str, outlet: TimelineOutlet, sound: Sounding, path
 
 
 def _film(shop: Shop) -> tuple[str, int]:
-    """The file in which the film is seen, and the time code of its first frame."""
+    """The file in which the film is seen, and the time code of the film's first frame in it."""
     film = shop.film
     rate, alone = film.exact_rate, shop.ready.scenes if shop.ready.alone else None
     for name, outlet in outlets_of(film).items():
         if isinstance(outlet, FilmOutlet):
-            return path_of(film, name, alone).name, 0
+            return path_of(film, name, alone).name, opening(outlet.opens, rate).frames
         if isinstance(outlet, MasterOutlet) and outlet.shown_at(rate) == rate:
             return path_of(film, name, alone).name, frame_of(outlet.timecode, rate)
     return path_of(film, "web", alone).name, 0
