@@ -111,6 +111,17 @@ def test_cards_can_be_drawn_at_any_size(width: int, height: int, figure: str, ti
         assert picture.dtype.name == "uint8"
 
 
+@given(st.integers(1, 7))
+def test_all_that_a_slate_says_lies_on_its_card(count: int) -> None:
+    with_words, without = (
+        slate(STAGE, "Exact Change", lines, card_font()).astype(int)
+        for lines in ([("revision", "qgy 3")] * count, ())
+    )
+    rows, columns = np.abs(with_words - without).max(axis=2).nonzero()
+    assert rows.max() < STAGE.height * 0.88 - 2
+    assert columns.min() > 0.15 * STAGE.width
+
+
 def test_the_hand_turns_and_all_else_stays() -> None:
     up, down = (count(STAGE, 5, turn, card_font()).astype(int) for turn in (0.0, 0.5))
     moved = np.abs(up - down).max(axis=2) > 8

@@ -116,8 +116,9 @@ def slate(stage: Stage, title: str, lines: Sequence[tuple[str, str]], font: byte
         title, left + 14 * unit, top + 17 * unit, _fitting(title, 9.0, room / unit, font), INK, font, "ls"
     )
     table.slip(_rectangle(left + 14 * unit, top + 22 * unit, room, 0.4 * unit), PENCIL, 0.0)
+    step = min(8.0, 41 / max(1, len(lines) - 1))
     for i, (what, how) in enumerate(lines):
-        y = top + (31 + 8 * i) * unit
+        y = top + (31 + step * i) * unit
         table.words(what, left + 14 * unit, y, 3.2, FAINT, font, "ls")
         table.words(how, left + 42 * unit, y, _fitting(how, 4.0, room / unit - 28, font), INK, font, "ls")
     return table.done()
