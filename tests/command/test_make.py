@@ -38,6 +38,19 @@ def test_the_result_is_said_in_words_and_progress_in_plain_lines(tiny: Path) -> 
     assert "nothing to draw again" in again.stderr
 
 
+def test_of_each_file_is_said_only_what_is_true_of_it(tiny: Path) -> None:
+    done = CliRunner().invoke(build(), ["make", str(tiny), "--outlet", "web", "--outlet", "podcast"])
+    assert done.exit_code == 0, done.output
+    said = dict(
+        line.rsplit("/made/", 1)[1].split("  ", 1) for line in done.stdout.splitlines() if "/made/" in line
+    )
+    assert said["tiny.mp4"].startswith("18 frames, 0.75 s")
+    assert said["tiny.vtt"] == said["tiny.srt"] == "captions"
+    (podcast,) = [words for name, words in said.items() if name.endswith((".wav", ".flac"))]
+    assert podcast.startswith("0.75 s, ")
+    assert said["tiny-podcast-loudness.svg"] == "how loud it is all along"
+
+
 def test_mistakes_are_told_all_at_once_and_nothing_is_made(tiny: Path) -> None:
     text = (tiny / "film.toml").read_text(encoding="utf-8")
     (tiny / "film.toml").write_text(text.replace("128.0", "-1.0").replace('"24"', '"23"'), encoding="utf-8")

@@ -119,7 +119,8 @@ def test_the_drawing_is_at_true_size_in_millimetres() -> None:
     [
         (np.zeros((9, 9), np.uint8), 0.1, 0.1, 0.0, "nothing that is not transparent"),
         (np.full((9, 9), 255, np.uint8), 0.1, 0.1, -1.0, "leaves nothing"),
-        (np.full((9, 9), 255, np.uint8), 0.1, 0.1, 1e5, "pixels"),
+        (np.full((9, 9), 255, np.uint8), 0.1, 0.1, 1e5, "100000 mm around"),
+        (np.full((9, 9), 255, np.uint8), 1e-3, 1e-3, 40.0, "pixels"),
         (np.full((9, 9), 255, np.uint8), 0.1, 0.0, 0.0, "tolerance"),
         (np.full((9, 9), 255, np.uint8), 0.1, 0.1, float("nan"), "margin"),
     ],
@@ -141,3 +142,28 @@ def test_coverage_adds_up_to_the_area_inside_the_picture(r: float, x: float, y: 
     sides = [w[0] * (fine[:, 1] - p[1]) - w[1] * (fine[:, 0] - p[0]) for p, w in zip(loop, way, strict=True)]
     counted = (np.array(sides) >= 0).all(axis=0).reshape(40, 10, 40, 10).mean(axis=(1, 3))
     assert np.abs(coverage([loop], 40, 40) - counted).max() < 0.08
+
+
+def parts() -> NDArray[np.uint8]:
+    """Two squares 10 mm apart at 0.5 mm a pixel, one with a hole 8 mm wide."""
+    alpha = np.zeros((100, 180), np.uint8)
+    alpha[20:80, 20:80] = 255
+    alpha[42:58, 42:58] = 0
+    alpha[20:80, 100:160] = 255
+    return alpha
+
+
+@pytest.mark.parametrize(("margin", "outer", "holes"), [(0.0, 2, 1), (3.0, 2, 1), (4.5, 2, 0), (6.0, 1, 0)])
+def test_lines_that_a_margin_joins_and_holes_that_it_closes_are_counted(
+    margin: float, outer: int, holes: int
+) -> None:
+    found = outline(parts(), 0.5, margin=margin)
+    assert (found.parts, found.holes) == (2, 1)
+    assert sum(not loop.hole for loop in found.loops) == outer
+    assert sum(loop.hole for loop in found.loops) == holes
+
+
+def test_a_margin_wider_than_the_piece_is_refused_at_once() -> None:
+    with pytest.raises(CutError, match="500 mm around a picture of 90"):
+        outline(parts(), 0.5, margin=500.0)
+    assert outline(parts(), 0.5, margin=60.0).loops

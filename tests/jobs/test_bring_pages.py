@@ -96,6 +96,27 @@ def test_what_is_answered_of_the_ppi_is_noted_only_where_the_file_does_not_tell(
     assert [d.ppi for d in done] == [300.0, 600.0, 1200.0, 300.0]
 
 
+def test_a_ppi_that_is_told_holds_for_every_page_whatever_it_tells_itself(root: Path, tmp_path: Path) -> None:
+    done = bring(root, [scan(tmp_path / "a.tif", None, 600)], Told(ppi=400.0), ask=lambda _: 300.0)
+    assert [d.ppi for d in done] == [400.0, 400.0]
+    assert [load(root).pictures[d.name].ppi for d in done] == [400.0, 400.0]
+
+
+def test_nothing_is_written_before_all_is_asked(root: Path, tmp_path: Path) -> None:
+    before = sorted(root.rglob("*"))
+
+    def leaves(name: str) -> float:
+        if name == "b.png":
+            raise KeyboardInterrupt
+        return 300.0
+
+    with pytest.raises(KeyboardInterrupt):
+        bring(root, [picture(tmp_path / "a.png"), picture(tmp_path / "b.png", 5)], Told(), leaves)
+    with pytest.raises(FolderError, match="ppi"):
+        bring(root, [picture(tmp_path / "a.png")], Told(), lambda _: -1.0)
+    assert sorted(root.rglob("*")) == before
+
+
 @pytest.mark.parametrize("waiting", ["rain.toml", "rain.wav.toml", "rain-2.toml"])
 def test_mistakes_in_a_document_that_waits_for_a_sound_stop_all_before_anything_is_written(
     root: Path, tmp_path: Path, waiting: str

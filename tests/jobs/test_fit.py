@@ -68,3 +68,40 @@ def test_what_cannot_be_done_is_refused_in_words(
     with pytest.raises(FolderError):
         fit_picture(tmp_path / "cat.png", None, Wanted(box=box), out=tmp_path / out if out else None)
     assert not (tmp_path / "a.bmp").exists()
+
+
+def run(*words: object) -> tuple[str, str]:
+    done = CliRunner().invoke(build(), ["fit", *(str(w) for w in words)])
+    assert done.exit_code == 0, done.output
+    return done.stdout, done.stderr
+
+
+def test_corners_that_a_turn_leaves_are_told_with_the_crop_that_leaves_them_off(tmp_path: Path) -> None:
+    file, out = tmp_path / "cat.png", tmp_path / "out.png"
+    Image.fromarray(photo("chelsea")).save(file)
+    said, _ = run(file, "--angle", 10, "-o", out)
+    assert "corners are filled with the tone of its edge" in said
+    box = said.split("--crop ")[1].split()[0]
+    (told,) = json.loads(run(file, "--angle", 10, "-o", out, "--again", "--json")[0])["pictures"]
+    assert ",".join(str(v) for v in told["inside"]) == box
+    assert "corners" not in run(file, "--angle", 10, "--crop", box, "-o", out, "--again")[0]
+    assert "corners" not in run(file, "-o", out, "--again")[0]
+
+
+def test_a_picture_that_looks_enlarged_or_out_of_focus_is_told(tmp_path: Path) -> None:
+    file, out = tmp_path / "cat.png", tmp_path / "out.png"
+    small = Image.fromarray(photo("chelsea"))
+    small.resize((small.width * 3, small.height * 3)).save(file)
+    assert "enlarged or out of focus" in run(file, "-o", out)[0]
+    (told,) = json.loads(run(file, "-o", out, "--again", "--json")[0])["pictures"]
+    assert told["soft"] > 2
+    small.save(file)
+    assert "enlarged" not in run(file, "-o", out, "--again")[0]
+
+
+def test_of_several_pictures_it_is_told_which_one_is_fitted_now(root: Path) -> None:
+    said, told = run(root)
+    names = sorted(load(root).pictures)
+    assert told.splitlines() == [f"fitting {n} ({i} of {len(names)})" for i, n in enumerate(names, 1)]
+    assert len(said.splitlines()) >= len(names) > 1
+    assert run(root, "cat")[1] == ""

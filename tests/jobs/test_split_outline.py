@@ -168,3 +168,19 @@ def test_what_is_no_cutout_is_refused(root: Path, name: str) -> None:
     done = splitpin("outline", root / name, "--width", "10")
     assert done.returncode == 2
     assert done.stderr
+
+
+def test_outline_tells_what_a_margin_makes_of_parts_and_holes(tmp_path: Path) -> None:
+    rgba = np.zeros((100, 180, 4), np.uint8)
+    rgba[20:80, 20:80, 3] = 255
+    rgba[42:58, 42:58, 3] = 0
+    rgba[20:80, 100:160, 3] = 255
+    write_png(tmp_path / "two.png", rgba)
+    words = ("outline", tmp_path / "two.png", "--width", "90", "--margin")
+    told = splitpin(*words, "6", "--json")
+    assert json.loads(told.stdout)["notes"] == [
+        "at a margin of 6 mm its 2 parts run together, into one line",
+        "at a margin of 6 mm 1 of its 1 holes close",
+    ]
+    assert "run together" in splitpin(*words, "6").stdout
+    assert json.loads(splitpin(*words, "1", "--json").stdout)["notes"] == []

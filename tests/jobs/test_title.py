@@ -107,6 +107,18 @@ def test_a_roll_goes_whole_pixels_a_frame_and_in_the_end_all_of_it_has_gone_by(r
     assert check(root)[:2] == ((), ())
 
 
+def test_a_scene_of_credits_is_called_so_and_one_of_words_by_its_words(root: Path) -> None:
+    for name, roll in (("cards", False), ("roll", True)):
+        made = credits_scene(root, name, lettering(text="credits"), roll=roll, marked=True)
+        assert tomllib.loads(made.scene.read_text(encoding="utf-8"))["title"] == "Credits"
+    made = title(root, "opening", lettering(text="The Cat\nand the Coin"))
+    assert tomllib.loads(made.scene.read_text(encoding="utf-8"))["title"] == "The Cat and the Coin"
+    long = title(root, "long", lettering(text="All the words that there are. " * 12))
+    called = tomllib.loads(long.scene.read_text(encoding="utf-8"))["title"]
+    assert len(called) <= 120
+    assert called.endswith(" …")
+
+
 def test_the_commands_say_what_they_made_and_refuse_nonsense(root: Path) -> None:
     def run(*words: str) -> tuple[int, str]:
         done = CliRunner().invoke(build(), [*words, "--json"])

@@ -35,6 +35,19 @@ def test_every_screen_is_found_within_a_half_percent_and_a_half_degree(lpi: int)
     assert angles == pytest.approx(sorted((a + 45.5) % 90 for a in ANGLES), abs=0.5)
 
 
+@pytest.mark.parametrize(("name", "lpi"), [("rocket", 30), ("rocket", 50), ("rocket", 65), ("coffee", 65)])
+def test_an_overtone_that_stands_out_more_than_the_screen_is_not_taken_for_it(name: str, lpi: int) -> None:
+    # small dots, in dark or light tones: the overtone turned by 45 degrees stands out most
+    part = np.asarray(cv2.resize(photo(name)[:400, :400], (520, 520)), np.uint8)
+    if name == "coffee":
+        part = (255 - (255 - part.astype(int)) * 0.35).astype(np.uint8)
+    found = screens(printed(part, lpi, PPI).scan)
+    assert len(found) >= 3
+    for screen in found:
+        assert PPI / screen.cell == pytest.approx(lpi, rel=0.005)
+        assert min(abs((screen.angle - a + 45) % 90 - 45) for a in ANGLES) < 0.5
+
+
 @pytest.mark.parametrize("lpi", [85, 150])
 def test_dots_sink_by_20_decibels_and_the_picture_beats_the_best_gaussians(lpi: int) -> None:
     scan, truth = portrait(lpi)

@@ -138,6 +138,14 @@ def test_a_screen_holds_two_details_to_a_cell_whatever_the_sharpness_of_its_dots
     assert detail(cat, cell=7.0).ppi(600) == pytest.approx(171.4, abs=0.1)
 
 
+def test_a_scan_is_told_to_look_soft_only_where_it_does() -> None:
+    cat = photo("chelsea")
+    large = np.asarray(cv2.resize(cat, None, fx=3, fy=3, interpolation=cv2.INTER_CUBIC), np.uint8)
+    assert find_fit(cat, Wanted()).soft is None
+    assert find_fit(large, Wanted()).soft == pytest.approx(3.4, abs=0.6)
+    assert find_fit(np.full((300, 300, 3), 200, np.uint8), Wanted()).soft is None
+
+
 def test_what_has_no_edges_is_never_called_soft() -> None:
     assert detail(np.full((300, 300, 4), 200, np.uint8)).pitch == 1.0
     assert detail(np.zeros((1, 1, 4), np.uint8)).pitch == 1.0

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 from tests.halftone import photo
 
-from splitpin.picture.straighten import page_box, straightened, tilt
+from splitpin.picture.straighten import page_box, tilt
+from splitpin.picture.turn import straightened
 
 Rgb = NDArray[np.uint8]
 

@@ -37,7 +37,7 @@ def bring(
     ] = None,
     ppi: Annotated[
         float | None,
-        typer.Option(help="Pixels per inch of the scan, where the file does not tell.", show_default=False),
+        typer.Option(help="Pixels per inch of the scans, whatever the files tell.", show_default=False),
     ] = None,
     as_json: Json = False,
 ) -> None:

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from splitpin.command.options import Json
+from splitpin.command.options import Json, Ppi
 from splitpin.command.speak import guarded, out, printable, say_json
+from splitpin.command.telling import telling
 
 if TYPE_CHECKING:
     from splitpin.jobs.fit import Fitted
@@ -21,7 +22,9 @@ def fit(
     ] = None,
     angle: Annotated[
         float | None,
-        typer.Option(help="Turn by so many degrees anticlockwise instead of looking.", min=-45, max=45),
+        typer.Option(
+            metavar="DEG", help="Turn by so many degrees anticlockwise instead of looking.", min=-45, max=45
+        ),
     ] = None,
     crop: Annotated[
         str | None, typer.Option(metavar="X,Y,W,H", help="Keep this box of the straightened picture.")
@@ -30,7 +33,7 @@ def fit(
     page: Annotated[bool, typer.Option(help="Crop to the page when its edges are found.")] = True,
     points: Annotated[bool, typer.Option(help="Make bare paper white and full ink black.")] = True,
     descreen: Annotated[bool, typer.Option(help="Smooth printed dots into tones.")] = True,
-    ppi: Annotated[float | None, typer.Option(help="Pixels per inch of the scan.", min=1)] = None,
+    ppi: Ppi = None,
     to: Annotated[
         Path | None, typer.Option("-o", "--out", metavar="FILE", help="Write the fitted picture as PNG.")
     ] = None,
@@ -61,7 +64,11 @@ def fit(
         several: list[str | None] = list(names or (pictures_in(place) if place.is_dir() else [])) or [None]
         if len(several) > 1 and (to is not None or show is not None):
             raise FolderError(str(place), "one file for several pictures", "one picture", "name one picture")
-        done = [fit_picture(place, name, wanted, ppi, to, show, again=again) for name in several]
+        done = []
+        with telling(quiet=as_json or len(several) == 1) as told:
+            for number, name in enumerate(several, 1):
+                told.thing(f"fitting {name}", number, len(several))
+                done.append(fit_picture(place, name, wanted, ppi, to, show, again=again))
         if as_json:
             say_json({"pictures": [_as_data(d) for d in done]})
             return
@@ -74,6 +81,22 @@ def fit(
             printed = f"dots {dots}" if dots else "no dots"
             words = f"{d.name}: {turned}, {d.width} × {d.height}, {printed}"
             out().print(printable(words), markup=False)
+            for note in _notes(d):
+                out().print(printable(f"    {note}"), style="yellow", markup=False)
+
+
+def _notes(d: Fitted) -> list[str]:
+    """What a person should know of a picture that was fitted."""
+    notes = []
+    if d.inside is not None:
+        box = ",".join(str(v) for v in d.inside)
+        notes.append(f"its corners are filled with the tone of its edge; --crop {box} leaves them off")
+    if d.soft is not None:
+        notes.append(
+            f"it looks enlarged or out of focus: its finest detail is {d.soft:.1f} pixels wide;"
+            " a sharper scan or print would show more"
+        )
+    return notes
 
 
 def _box(text: str | None) -> tuple[int, int, int, int] | None:
@@ -101,5 +124,7 @@ def _as_data(d: Fitted) -> dict[str, object]:
         "ppi": d.ppi,
         "width": d.width,
         "height": d.height,
+        "soft": None if d.soft is None else round(d.soft, 2),
+        "inside": d.inside,
         "written": None if d.written is None else str(d.written),
     }

@@ -17,6 +17,14 @@ if TYPE_CHECKING:
 
 STOPPED = "stopped; what is finished is kept: run the same command again to go on"
 
+BESIDE = {
+    ".vtt": "captions",
+    ".srt": "captions",
+    ".svg": "how loud it is all along",
+    ".edl": "scenes and panels alone",
+}
+"""What a file is that lies beside what an outlet is."""
+
 
 def make(
     folder: Here = HERE,
@@ -93,8 +101,10 @@ def _tell(made: Made) -> None:
         words = [outlet.told or f"{made.frames} frames, {made.seconds:.2f} s"]
         if outlet.loudness is not None:
             words.append(_loud(outlet))
-        for file in outlet.files[:1] if outlet.files[0].is_dir() else outlet.files:
-            console.print(printable(f"{file}  {', '.join(words)}"), markup=False)
+        first, *further = outlet.files
+        console.print(printable(f"{first}  {', '.join(words)}"), markup=False)
+        for file in [] if first.is_dir() else further:
+            console.print(printable(f"{file}  {BESIDE.get(file.suffix, '')}".rstrip()), markup=False)
 
 
 def _loud(outlet: MadeOutlet) -> str:

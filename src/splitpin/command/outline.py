@@ -42,7 +42,7 @@ def outline(
         from splitpin.cutout.outline import svg_path
         from splitpin.jobs.outline import outline as draw
 
-        found, size = draw(piece, tolerance, margin, width, svg, again=again)
+        found, size, notes = draw(piece, tolerance, margin, width, svg, again=again)
         if as_json:
             say_json(
                 {
@@ -57,6 +57,7 @@ def outline(
                         }
                         for loop in found.loops
                     ],
+                    "notes": list(notes),
                     "file": None if svg is None else str(svg),
                 }
             )
@@ -69,5 +70,7 @@ def outline(
             f" {curves} curves",
             markup=False,
         )
+        for note in notes:
+            out().print(note, style="yellow", markup=False)
         if svg is not None:
             out().print(printable(f"drawn in {svg}"), markup=False)

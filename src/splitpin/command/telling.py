@@ -6,7 +6,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-from splitpin.command.speak import err
+from rich.markup import escape
+
+from splitpin.command.speak import err, printable
 
 if TYPE_CHECKING:
     from rich.progress import Progress as Bar
@@ -28,6 +30,9 @@ class _Lines:
     def doing(self, words: str) -> None:
         err().print(words)
 
+    def thing(self, words: str, number: int, total: int) -> None:
+        err().print(printable(f"{words} ({number} of {total})"), markup=False)
+
 
 class _Bar:
     """The same as a bar with the time left, on a terminal."""
@@ -44,11 +49,17 @@ class _Bar:
     def doing(self, words: str) -> None:
         self._bar.update(self._task, description=words)
 
+    def thing(self, words: str, number: int, total: int) -> None:
+        self._bar.update(self._task, completed=number - 1, total=total, description=escape(printable(words)))
+
 
 class _Nothing:
     """Nothing is told: a program listens."""
 
     frames = doing = None
+
+    def thing(self, words: str, number: int, total: int) -> None:
+        """Of several things, this one is worked on now."""
 
 
 @contextmanager

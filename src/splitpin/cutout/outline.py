@@ -18,6 +18,8 @@ NOISE = 0.1
 """How far, in pixels, the half-covered line may lie beside the true edge; kept back from the tolerance."""
 TOLERANCE_MM = 0.1
 """What a steady hand with a blade holds to."""
+WIDEST_MM = 50.0
+"""A margin wider than this, and than the picture itself, is a slip of the pen."""
 MOST_PIXELS = 200_000_000
 """Room for a margin: pixels of a picture with its margin around it."""
 
@@ -42,6 +44,10 @@ class Outline(NamedTuple):
     """Each outer line and each hole, the largest first."""
     tolerance: float
     """How far the lines may lie beside the edge, mm."""
+    parts: int
+    """How many parts the cut-out has, and"""
+    holes: int
+    """holes; with a margin there may be fewer lines than these, with an inset more."""
 
     @property
     def box(self) -> tuple[float, float, float, float]:
@@ -88,15 +94,29 @@ def outline(
         raise CutError(
             "outline", "nothing that is not transparent", "a cut-out", "name a picture with a piece in it"
         )
+    parts = sum(_outer(loops))
+    holes = len(loops) - parts
     if margin:
+        if margin > max(WIDEST_MM, max(width, height) * mm_per_px):
+            raise CutError(
+                "margin",
+                f"{margin:g} mm around a picture of {width * mm_per_px:.1f} × {height * mm_per_px:.1f} mm",
+                f"at most {max(WIDEST_MM, max(width, height) * mm_per_px):.0f} mm",
+                "give a smaller margin",
+            )
         loops = _beside(loops, width, height, margin / mm_per_px, least)
     within = tolerance / mm_per_px
     fitted = [fit_closed(loop, max(within - NOISE, within / 2)) * mm_per_px for loop in loops]
+    outer = _outer(loops)
+    order = sorted(range(len(loops)), key=lambda k: -abs(area(loops[k])))
+    return Outline(tuple(Loop(fitted[k], not outer[k]) for k in order), tolerance, parts, holes)
+
+
+def _outer(loops: list[Real]) -> list[bool]:
+    """Which loops are edges of parts, not of holes: those that run as the widest one does."""
     sizes = [area(loop) for loop in loops]
-    # The widest loop is an outer one; it tells which direction outer ones run.
     around = np.sign(max(sizes, key=abs))
-    order = sorted(range(len(loops)), key=lambda k: -abs(sizes[k]))
-    return Outline(tuple(Loop(fitted[k], bool(np.sign(sizes[k]) != around)) for k in order), tolerance)
+    return [bool(np.sign(size) == around) for size in sizes]
 
 
 def _beside(loops: list[Real], width: int, height: int, by: float, least: float) -> list[Real]:

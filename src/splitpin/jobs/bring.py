@@ -65,9 +65,10 @@ Ask = Callable[[str], float | None]
 def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None) -> list[Brought]:
     """Copy pictures into ``pictures/`` and sounds into ``sounds/``, and note where they come from.
 
-    All are looked through first; while one of them cannot be used, or a document with mistakes waits for one,
-    nothing is written. Of a TIFF of several pages the file is stored once, and each page is a picture. A file
-    that is there already is not stored again, but its document takes up what it did not say yet.
+    All are looked through first, and whoever brings them is asked; while one of them cannot be used, or a
+    document with mistakes waits for one, nothing is written. Of a TIFF of several pages the file is stored
+    once, and each page is a picture. A file that is there already is not stored again, but its document takes
+    up what it did not say yet.
 
     Parameters
     ----------
@@ -78,7 +79,8 @@ def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None)
     told
         What is noted of all of them.
     ask
-        Asked for the ppi of pictures that do not tell it; nobody is asked when left out.
+        Asked for the ppi of pictures that have a page that does not tell it; the answer holds for such pages
+        alone. Nobody is asked when left out, or when a ppi is told: that one holds for every page.
 
     Raises
     ------
@@ -101,10 +103,20 @@ def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None)
     mistakes = [m for document, kind in documents.items() for m in mistakes_in(root, kind, document)]
     if mistakes:
         raise RefusedError(mistakes)
+    answers = [_answer(one, place, told, ask) for one, place in zip(seen, places, strict=True)]
     brought: list[Brought] = []
-    for one, place in zip(seen, places, strict=True):
-        brought += _bring(root, one, place, told, ask)
+    for one, place, answer in zip(seen, places, answers, strict=True):
+        brought += _bring(root, one, place, told, answer)
     return brought
+
+
+def _answer(one: Seen, place: _Place, told: Told, ask: Ask | None) -> float | None:
+    """What is answered of the ppi of a new picture of which not every page tells it."""
+    if ask is None or place.duplicate or told.ppi or all(page.ppi for page in one.pages):
+        return None
+    answer = ask(one.path.name)
+    said(one.kind, told._replace(ppi=answer))
+    return answer
 
 
 def _all_seen(files: Sequence[Path]) -> list[Seen]:
@@ -144,11 +156,8 @@ def _places(root: Path, seen: Sequence[Seen]) -> list[_Place]:
     return places
 
 
-def _bring(root: Path, one: Seen, place: _Place, told: Told, ask: Ask | None) -> list[Brought]:
-    file, answer = place.file, None
-    if ask is not None and not place.duplicate and not (told.ppi or all(page.ppi for page in one.pages)):
-        answer = ask(one.path.name)
-        said(one.kind, told._replace(ppi=answer))
+def _bring(root: Path, one: Seen, place: _Place, told: Told, answer: float | None) -> list[Brought]:
+    file = place.file
     says = said(one.kind, told)
     shown = [_shown(one, file, page, answer) for page in range(len(place.documents))]
     if place.duplicate:

@@ -16,6 +16,7 @@ from splitpin.jobs.found import Found, as_found, find_found, known_ppi
 from splitpin.jobs.output import refuse_output
 from splitpin.picture.find_fit import FoundFit, Wanted, find_fit, pair
 from splitpin.picture.fit import Fit, fitted
+from splitpin.picture.turn import inner_box, leaves_corners
 
 
 class Fitted(NamedTuple):
@@ -31,6 +32,10 @@ class Fitted(NamedTuple):
     height: int
     written: Path | None
     """The document or the picture that was written."""
+    soft: float | None = None
+    """Pixels of the scan to one real pixel, where it looks enlarged or out of focus; else None."""
+    inside: tuple[int, int, int, int] | None = None
+    """Where turning left corners that were filled: the box that has none of them."""
 
     @property
     def screens(self) -> list[dict[str, float | None]]:
@@ -65,7 +70,7 @@ def fit_picture(
     wanted
         Which steps are looked for.
     ppi
-        Pixels per inch of the scan, when the document and the file do not tell.
+        Pixels per inch of the scan; what the document, else the file, tells when left out.
     out
         Where the picture made fit goes, as PNG.
     show
@@ -98,7 +103,17 @@ def fit_picture(
     if name is not None:
         written = _note(place, name, found, looked, known if found.document.ppi is None else None)
     by = "hand" if wanted.angle is not None else looked.tilt.by
-    return Fitted(found.name, looked.fit, by, known, result.shape[1], result.shape[0], written)
+    return Fitted(
+        found.name, looked.fit, by, known, result.shape[1], result.shape[0], written, looked.soft,
+        _inside_corners(looked.fit, rgb.shape[1], rgb.shape[0]),
+    )  # fmt: skip
+
+
+def _inside_corners(fit: Fit, width: int, height: int) -> tuple[int, int, int, int] | None:
+    box = fit.crop or (0, 0, width, height)
+    if not fit.straighten or not leaves_corners(box, width, height, fit.straighten):
+        return None
+    return inner_box(width, height, fit.straighten)
 
 
 def _inside(found: Found, rgb: NDArray[np.uint8], wanted: Wanted) -> None:

@@ -24,7 +24,7 @@ from splitpin.picture.fit import fitted
 
 Rgb = NDArray[np.uint8]
 
-FITTING = 1
+FITTING = 2
 """Counts changes to how scans are made fit: raise it and everything is fitted again."""
 
 

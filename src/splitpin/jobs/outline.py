@@ -20,6 +20,8 @@ class Drawn(NamedTuple):
     outline: Outline
     size_mm: tuple[float, float]
     """The piece's picture, mm."""
+    notes: tuple[str, ...] = ()
+    """What became of parts and holes by the margin."""
 
 
 def outline(
@@ -75,4 +77,20 @@ def outline(
     found = find(opened.rgba[..., 3], mm, tolerance, margin)
     if file is not None:
         write_whole(file, svg(found, piece.stem).encode("utf-8"))
-    return Drawn(found, (width_mm, height * mm))
+    return Drawn(found, (width_mm, height * mm), _notes(found, margin))
+
+
+def _notes(found: Outline, margin: float) -> tuple[str, ...]:
+    """Where there are other lines than the piece has parts and holes: a margin joins, an inset takes away."""
+    holes = sum(loop.hole for loop in found.loops)
+    outer = len(found.loops) - holes
+    notes = []
+    if margin > 0 and outer < found.parts:
+        lines = "one line" if outer == 1 else f"{outer} lines"
+        notes.append(f"at a margin of {margin:g} mm its {found.parts} parts run together, into {lines}")
+    if margin > 0 and holes < found.holes:
+        notes.append(f"at a margin of {margin:g} mm {found.holes - holes} of its {found.holes} holes close")
+    if margin < 0 and outer != found.parts:
+        what = "too narrow for it go" if outer < found.parts else "narrow between wide ones come apart"
+        notes.append(f"at an inset of {-margin:g} mm parts {what}: {found.parts} parts, {outer} lines")
+    return tuple(notes)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from math import ceil
 from pathlib import Path
+from textwrap import shorten
 from typing import Any, Literal, NamedTuple
 
 import tomlkit
@@ -34,6 +35,8 @@ CARD = 8
 """Seconds a card of credits stands at most: each looks for one name, nobody reads them all (our choice)."""
 ROLLING = 8
 """Seconds in which a line rolls from the lower to the upper edge, at least: common practice."""
+CALLED = "Credits"
+"""The title of a scene of credits: what they say is too long for one."""
 
 Place = Literal["first", "last"]
 
@@ -86,7 +89,7 @@ def title(
     long = Fraction(str(seconds)) if seconds is not None else reading_seconds(recipe.text, film.captions)
     frames = max(1, ceil(long * film.exact_rate))
     made = letter(root, name, fitted, again=again)
-    scene = _scene(film, [(name, frames, recipe.text)])
+    scene = _scene(film, recipe.text, [(name, frames, recipe.text)])
     return _added(root, film, name, scene, (made.picture,), frames, place, made.warnings)
 
 
@@ -141,7 +144,7 @@ def credits_scene(
         long = min(Fraction(CARD), reading_seconds(text, film.captions))
         shown.append((own, ceil(long * film.exact_rate), text))
     frames = sum(frames for _, frames, _ in shown)
-    return _added(root, film, name, _scene(film, shown), tuple(pictures), frames, place, warnings)
+    return _added(root, film, name, _scene(film, CALLED, shown), tuple(pictures), frames, place, warnings)
 
 
 def _rolled(root: Path, film: Film, name: str, recipe: LettersRecipe, place: Place, *, again: bool) -> Titled:
@@ -156,7 +159,7 @@ def _rolled(root: Path, film: Film, name: str, recipe: LettersRecipe, place: Pla
     start = -(high + made.height_mm) / 2
     scene: dict[str, Any] = {
         "format": 1,
-        "title": recipe.text.split("\n")[0],
+        "title": CALLED,
         "on": 1,
         "panels": [{"name": "roll", "frames": frames, "action": "The credits roll."}],
         "cast": {"roll": {"cutout": name, "y": round(start, 4)}},
@@ -233,20 +236,25 @@ def _cards(root: Path, film: Film, recipe: LettersRecipe) -> list[str]:
     return cards
 
 
-def _scene(film: Film, cards: list[tuple[str, int, str]]) -> dict[str, Any]:
+def _scene(film: Film, called: str, cards: list[tuple[str, int, str]]) -> dict[str, Any]:
     high = film.field_mm * film.stage.height / film.stage.width
     names = [f"card-{i}" for i in range(1, len(cards) + 1)] if len(cards) > 1 else ["card"]
     panels, moves = [], []
     cast: dict[str, dict[str, object]] = {}
     for i, (name, (cutout, frames, text)) in enumerate(zip(names, cards, strict=True)):
-        panels.append({"name": name, "frames": frames, "action": f"It says: {' '.join(text.split())}"[:400]})
+        panels.append({"name": name, "frames": frames, "action": f"It says: {_short(text)}"})
         cast[name] = {"cutout": cutout, "y": round(OPTICAL * high, 2)}
         if i:
             cast[name]["hidden"] = True
             moves.append({"move": "leave", "who": names[i - 1], "panel": name})
             moves.append({"move": "appear", "who": name, "panel": name})
-    scene: dict[str, Any] = {"format": 1, "title": " ".join(cards[0][2].split())[:200], "panels": panels}
+    scene: dict[str, Any] = {"format": 1, "title": _short(called), "panels": panels}
     return scene | {"cast": cast} | ({"moves": moves} if moves else {})
+
+
+def _short(text: str) -> str:
+    """Words as one line that a list can hold."""
+    return shorten(text, 120, placeholder=" …") or text[:120]
 
 
 def _added(

@@ -8,6 +8,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from splitpin.picture.detail import detail
 from splitpin.picture.fit import Fit, PrintedScreen, fitted, preview
 from splitpin.picture.points import points
 from splitpin.picture.screens import screens
@@ -17,6 +18,9 @@ Rgb = NDArray[np.uint8]
 
 LEVEL = 0.03
 """A scan less askew than this, in degrees, stays as it is: turning would cost more than it gives."""
+SOFT = 2.0
+"""Pixels of the scan to one real pixel above which it is called soft: photographs as cameras make them have
+1 to 1.6, the same enlarged to twice their size 1.8 to 3.5."""
 MARK = (200, 30, 30)
 """The colour of the page's outline in the pair of pictures."""
 
@@ -40,6 +44,8 @@ class FoundFit(NamedTuple):
 
     fit: Fit
     tilt: Tilt
+    soft: float | None = None
+    """Pixels of the scan to one real pixel, where it looks enlarged or out of focus; else None."""
 
 
 def find_fit(rgb: Rgb, wanted: Wanted) -> FoundFit:
@@ -61,17 +67,21 @@ def find_fit(rgb: Rgb, wanted: Wanted) -> FoundFit:
     fit = Fit(straighten=angle, crop=box)
     straight = fitted(rgb, fit)
     if wanted.points:
-        at = points(straight)
+        # without a crop the scan itself is asked: corners filled while it was turned are no paper of it
+        at = points(rgb if box is None else straight)
         fit = fit.model_copy(
             update={
                 "white": at.white if min(at.white) < 255 else None,
                 "black": at.black if max(at.black) > 0 else None,
             }
         )
+    dots = screens(straight)
     if wanted.descreen:
-        printed = [PrintedScreen(cell=s.cell, angle=s.angle) for s in screens(straight)]
+        printed = [PrintedScreen(cell=s.cell, angle=s.angle) for s in dots]
         fit = fit.model_copy(update={"screens": printed})
-    return FoundFit(fit, lies)
+    pitch = detail(straight).pitch
+    # dots have edges of their own: what a print holds follows from its ruling
+    return FoundFit(fit, lies, pitch if pitch > SOFT and not dots else None)
 
 
 def pair(rgb: Rgb, found: FoundFit, result: Rgb) -> Rgb:

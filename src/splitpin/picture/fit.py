@@ -12,7 +12,7 @@ from pydantic import Field
 from splitpin.measure.plain import Count, Plain
 from splitpin.picture.descreen import Screen, descreen
 from splitpin.picture.points import Points, levelled
-from splitpin.picture.straighten import straightened, straightened_clear
+from splitpin.picture.turn import straightened, straightened_clear
 
 Rgb = NDArray[np.uint8]
 
@@ -34,7 +34,8 @@ class Fit(Plain):
     """Steps that make the scan fit, done in this order whenever the picture is used."""
 
     straighten: Annotated[float, Field(strict=True, allow_inf_nan=False, ge=-45, le=45)] = 0.0
-    """How far the picture is turned, degrees anticlockwise, about its middle."""
+    """How far the picture is turned, degrees anticlockwise, about its middle. It keeps its size; corners that
+    it does not reach any more get the middle tone of its edge."""
     crop: tuple[Whole, Whole, Count, Count] | None = None
     """What is kept of the straightened picture: ``[left, top, width, height]``, pixels."""
     white: Tone | None = None

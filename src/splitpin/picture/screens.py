@@ -28,6 +28,9 @@ STRONG = 0.006
 CLEAR = 1.0
 """How many times the power around it a peak of such a screen holds: dots ring at one pitch throughout, the
 grid of an enlarged picture rings with its detail."""
+OVERTONES = ((sqrt(2), 45.0), (2.0, 0.0))
+"""How much finer the overtones of a screen are, and how far turned. Small dots ring as strongly in them as in
+the screen itself, and there is less of the picture around them, so that they stand out more."""
 LINE, AROUND = 2, 7
 """Frequencies, each way, that a peak takes up, and that lie around it."""
 
@@ -85,17 +88,36 @@ def screens(rgb: Rgb) -> list[Screen]:
     for channel in range(3):
         power = _spectrum([light_table()[tile[..., channel]] / 65535 for tile in tiles], side)
         found += _pairs(_peaks(power, side))
-    sure = max((f for f in found if f.sure), key=lambda f: f.strength, default=None)
+    sure = _lowest([f for f in found if f.sure])
     if sure is None or all(_of_pixels(f.screen) for f in found if f.sure):
         return []
     # the inks of one print share a ruling; what is finer is an overtone, what is coarser a motif
     kept: list[Screen] = []
     for pair in sorted(found, key=lambda f: -f.strength):
         ratio = pair.screen.cell / sure.screen.cell
-        near = 0.8 < ratio < 1.25 if pair.sure else abs(ratio - 1) < SAME_PITCH
+        near = 0.85 < ratio < 1.18 if pair.sure else abs(ratio - 1) < SAME_PITCH
         if near and not any(_alike(pair.screen, other) for other in kept):
             kept.append(pair.screen)
     return kept[:4]
+
+
+def _lowest(sure: list[_Pair]) -> _Pair | None:
+    """The strongest screen; where that is an overtone of a coarser one, that one."""
+    best = max(sure, key=lambda f: f.strength, default=None)
+    while best is not None:
+        lower = [f for f in sure if _is_overtone(best.screen, f.screen)]
+        if not lower:
+            break
+        best = max(lower, key=lambda f: f.strength)
+    return best
+
+
+def _is_overtone(fine: Screen, coarse: Screen) -> bool:
+    return any(
+        abs(coarse.cell / (fine.cell * finer) - 1) < SAME_PITCH / 2
+        and abs(_near_nought(fine.angle - coarse.angle - turned)) < SAME_ANGLE / 2
+        for finer, turned in OVERTONES
+    )
 
 
 def dot_power(rgb: Rgb, screen: Screen) -> float:

@@ -1,4 +1,4 @@
-"""How far a scan lies askew, by the page's edges or by its lines of text, and setting it straight."""
+"""How far a scan lies askew, by the page's edges or by its lines of text."""
 
 from __future__ import annotations
 
@@ -9,6 +9,8 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 from scipy import ndimage
+
+from splitpin.picture.turn import turn
 
 Rgb = NDArray[np.uint8]
 Grey = NDArray[np.uint8]
@@ -73,48 +75,6 @@ def tilt(rgb: Rgb) -> Tilt:
     return Tilt(0.0, "nothing") if lines is None else Tilt(lines, "lines")
 
 
-def straightened(rgb: Rgb, angle: float) -> Rgb:
-    """Turn a picture about its middle; it keeps its size, and its edge pixels go on where it does not reach.
-
-    Parameters
-    ----------
-    rgb
-        uint8 (height, width, 3), sRGB.
-    angle
-        Degrees anticlockwise.
-    """
-    return np.asarray(_turned(rgb, angle), np.uint8)
-
-
-def straightened_clear(rgb: Rgb, alpha: Grey, angle: float) -> tuple[Rgb, Grey]:
-    """Turn a picture that is clear in places; colours count by how much of them is seen (premultiplied).
-
-    Parameters
-    ----------
-    rgb
-        uint8 (height, width, 3), sRGB, straight.
-    alpha
-        uint8 (height, width).
-    angle
-        Degrees anticlockwise.
-    """
-    cover = alpha[..., None].astype(np.float32) / 255
-    turned = _turned(np.dstack([rgb * cover, cover]), angle)
-    shown = np.rint(np.clip(turned[..., 3], 0, 1) * 255).astype(np.uint8)
-    seen = shown > 0
-    out = straightened(rgb, angle)
-    out[seen] = np.rint(np.clip(turned[seen, :3] / turned[seen, 3:], 0, 255)).astype(np.uint8)
-    return out, shown
-
-
-def _turned(pixels: NDArray[Any], angle: float) -> NDArray[Any]:
-    height, width = pixels.shape[:2]
-    turn = _turn(angle, width, height)
-    return cv2.warpAffine(
-        pixels, turn, (width, height), flags=cv2.INTER_CUBIC, borderMode=cv2.BORDER_REPLICATE
-    )
-
-
 def page_box(found: Tilt, width: int, height: int, inset: float = 0.004) -> tuple[int, int, int, int] | None:
     """The upright box within the page once the scan is straight: ``(left, top, width, height)`` in pixels.
 
@@ -133,21 +93,13 @@ def page_box(found: Tilt, width: int, height: int, inset: float = 0.004) -> tupl
     """
     if len(found.page) != 4:
         return None
-    m = _turn(found.angle, width, height)
+    m = turn(found.angle, width, height)
     corners = np.array(found.page) @ m[:, :2].T + m[:, 2]
     xs, ys = np.sort(corners[:, 0]), np.sort(corners[:, 1])
     off = inset * min(xs[2] - xs[1], ys[2] - ys[1])
     left, right = max(0, round(xs[1] + off)), min(width, round(xs[2] - off))
     top, bottom = max(0, round(ys[1] + off)), min(height, round(ys[2] - off))
     return (left, top, right - left, bottom - top) if right > left and bottom > top else None
-
-
-def _turn(angle: float, width: int, height: int) -> NDArray[np.float64]:
-    # about the middle of the picture; pixel centres lie at whole numbers here, as the warp has them
-    t = radians(angle)
-    c, s = cos(t), sin(t)
-    x, y = (width - 1) / 2, (height - 1) / 2
-    return np.array([[c, s, x - c * x - s * y], [-s, c, y + s * x - c * y]])
 
 
 def _page(rgb: Rgb) -> NDArray[np.float64] | None:

@@ -96,7 +96,8 @@ def _finish(shop: Shop, name: str, outlet: SoundOutlet, key: str, path: Path) ->
         plot = path.with_name(f"{path.stem}-{PLOT}.svg")
         write_whole(plot, drawn)
         files = (path, plot)
-    return MadeOutlet(name, files, note["loudness"], note["true_peak"], note["report"], range=note["range"])
+    told = f"{float(seconds_of(shop.ready.frames, shop.film.exact_rate)):.2f} s"
+    return MadeOutlet(name, files, note["loudness"], note["true_peak"], note["report"], told, note["range"])
 
 
 def _copy(wave: Path, file: Path, depth: str = "PCM_24") -> None:
