@@ -114,6 +114,20 @@ def test_breaking_measures_each_word_once_however_many_there_are(room: float) ->
     assert face.measured <= 2 * len(text)
 
 
+def test_each_letter_is_looked_for_in_the_font_once_however_often_it_stands_there(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    asked: list[str] = []
+
+    def lacks(_: object, letter: str) -> bool:
+        asked.append(letter)
+        return letter == "b"
+
+    monkeypatch.setattr("splitpin.cutout.letters._lacks", lacks)
+    assert set_letters(recipe("ab ba b"), card_font()).missing == "b"
+    assert asked == ["a", "b"]
+
+
 def test_pairs_of_letters_are_kerned() -> None:
     def wide(text: str) -> int:
         return int(set_letters(recipe(text, size_mm=20.0), FONT).rgba.shape[1])

@@ -81,7 +81,7 @@ def set_letters(recipe: LettersRecipe, font: bytes) -> Set:
     room = None if recipe.widest_mm is None else recipe.widest_mm * px * FINE
     lines = broken(text, face, room)
     ink = _ink(lines, face, kerning(font), recipe)
-    missing = "".join(dict.fromkeys(c for c in text if not c.isspace() and _lacks(small, c)))
+    missing = "".join(c for c in dict.fromkeys(text) if not c.isspace() and _lacks(small, c))
     backwards = any(bidirectional(c) in ("R", "AL") for c in text)
     rgba = _bare(ink, recipe) if recipe.paper is None else _on_paper(ink, recipe, recipe.paper)
     return Set(rgba, tuple(lines), missing, backwards)
