@@ -22,6 +22,7 @@ from splitpin.command.credits import credits as credits_of
 from splitpin.command.cut import cut
 from splitpin.command.effect import effect
 from splitpin.command.fit import fit
+from splitpin.command.kit import kit
 from splitpin.command.letter import letter
 from splitpin.command.make import make
 from splitpin.command.mend import mend
@@ -57,6 +58,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     title,
     captions,
     archive,
+    kit,
     reference,
 )
 """Every command, in the order of the help."""
