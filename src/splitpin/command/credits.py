@@ -59,7 +59,7 @@ def credits(  # noqa: A001 (the command is called so)
             where = ", ".join(c.scenes) or "the whole film"
             console.print(printable(f"{c.kind} {c.name} ({where})"), style="bold yellow", markup=False)
             for reason in c.unresolved:
-                console.print(printable(f"    missing  {reason}"), markup=False)
+                console.print(printable(f"    not known  {reason}"), markup=False)
         count = len(found.unresolved)
         console.print(f"{count or 'nothing'} unresolved\n", style="bold")
         console.print("\n".join(printable(line) for line in text.split("\n")), markup=False)

@@ -40,7 +40,8 @@ class Ready(NamedTuple):
     segments: tuple[Segment, ...]
     """Their segments; the first begins at frame 0."""
     warnings: tuple[Mistake, ...]
-    """What a check says of the film's own document, the scenes asked for, and their takes."""
+    """What a check says of the film's own document, the scenes asked for, and their takes; of a whole film also
+    what it says of pictures and sounds."""
     alone: bool = False
     """Whether scenes were asked for by name: they are a film of their own, even when it is all of them."""
     heard: Heard = NOTHING
@@ -116,6 +117,8 @@ def ready(root: Path, scenes: Sequence[str] | None = None) -> Ready:
         # Takes in a folder of another name are perhaps meant for a scene that is shown.
         asked += [w for w in told if w.file.startswith("takes/") and _scene_of(w) not in folder.scenes]
         asked += unshown
+        # Of what the credits lack the maker of a whole film hears in the words of a check.
+        asked += [w for w in told if w.file.startswith(("pictures/", "sounds/")) and w not in asked]
     return Ready(folder, sheets, wanted, tuple(segments), in_order(asked), scenes is not None, heard)
 
 
