@@ -95,7 +95,8 @@ def _look(folder: FilmFolder, sheets: Sheets, heard: Heard | None) -> tuple[list
 
     looked = look(folder, sheets)
     told = looked.warnings + warnings_of(enlarged(folder, sheets, looked.details))
-    return looked.mistakes, told + _read(folder, sheets, heard) + _letters(folder, sheets)
+    told += _read(folder, sheets, heard) + _letters(folder, sheets) + _cards(folder, sheets)
+    return looked.mistakes, told
 
 
 def _read(folder: FilmFolder, sheets: Sheets, heard: Heard | None) -> list[Mistake]:
@@ -105,6 +106,13 @@ def _read(folder: FilmFolder, sheets: Sheets, heard: Heard | None) -> list[Mista
     from splitpin.jobs.captions import warnings_of_captions
 
     return warnings_of_captions(folder, shown, heard.voices if heard else None)
+
+
+def _cards(folder: FilmFolder, sheets: Sheets) -> list[Mistake]:
+    from splitpin.jobs.cards import shown_of, warnings_of_cards
+
+    shown = {name: shown_of(folder, sheets.sheets[name]) for name in folder.film.scenes}
+    return [told for name, its in shown.items() for told in warnings_of_cards(folder, name, its)]
 
 
 def _letters(folder: FilmFolder, sheets: Sheets) -> list[Mistake]:
