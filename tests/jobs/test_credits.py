@@ -43,9 +43,7 @@ def test_what_is_seen_and_heard_is_credited_with_its_scenes(root: Path) -> None:
     assert found.record.startswith("Tiny\n\nPictures\nfound: 1912-05-31. drawn for the tests. CC0-1.0\n")
     assert found.roll == (
         "Tiny\n\n"
-        "Pictures, given to the public domain (CC0)\n1912-05-31 (drawn for the tests)\n\n"
-        "Music, given to the public domain (CC0)\n1912-05-31 (drawn for the tests)\n\n"
-        "Sounds, given to the public domain (CC0)\n1912-05-31 (drawn for the tests)\n"
+        "Pictures, music and sounds, given to the public domain (CC0)\n1912-05-31 (drawn for the tests)\n"
     )
 
 

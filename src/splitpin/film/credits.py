@@ -61,14 +61,18 @@ def roll_of(title: str, people: Iterable[Thanked], listed: Sequence[Credit]) -> 
         Paragraphs with an empty line between them, each a heading and its lines. No names of files, and terms
         in words where there are any.
     """
+    of_terms: dict[tuple[str, str], list[Credit]] = {}
+    for group in GROUPS:
+        for c in sorted((c for c in listed if c.group == group), key=lambda c: c.licence):
+            of_terms.setdefault((group, c.licence), []).append(c)
+    # What would be said of two groups in the same words is said once.
+    said: dict[tuple[str, tuple[str, ...]], list[str]] = {}
+    for (group, licence), works in of_terms.items():
+        said.setdefault((licence, tuple(_lines(works))), []).append(GROUPS[group])
     parts = [title, *("\n".join([one.did, *one.names]) for one in people)]
-    for group, heading in GROUPS.items():
-        of_terms: dict[str, list[Credit]] = {}
-        for c in listed:
-            if c.group == group:
-                of_terms.setdefault(c.licence, []).append(c)
-        for licence in sorted(of_terms):
-            parts.append("\n".join([_heading(heading, licence), *_lines(of_terms[licence])]))
+    parts += [
+        "\n".join([_heading(_all_of(groups), licence), *lines]) for (licence, lines), groups in said.items()
+    ]
     return "\n\n".join(parts) + "\n"
 
 
@@ -88,6 +92,11 @@ def record_of(title: str, listed: Sequence[Credit]) -> str:
 def _words(c: Credit) -> str:
     words = [w for w in (c.title, c.by, c.date, c.source, c.licence.removeprefix("LicenseRef-")) if w]
     return ". ".join(w.rstrip(".") for w in words) or NOT_KNOWN
+
+
+def _all_of(groups: Sequence[str]) -> str:
+    first, *others = groups
+    return " and ".join([", ".join([first, *map(str.lower, others[:-1])]), *map(str.lower, others[-1:])])
 
 
 def _heading(group: str, licence: str) -> str:
