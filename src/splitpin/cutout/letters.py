@@ -82,9 +82,8 @@ def set_letters(recipe: LettersRecipe, font: bytes) -> Set:
     lines = broken(text, face, room)
     ink = _ink(lines, face, kerning(font), recipe)
     missing = lacking(text, font)
-    backwards = any(bidirectional(c) in ("R", "AL") for c in text)
     rgba = _bare(ink, recipe) if recipe.paper is None else _on_paper(ink, recipe, recipe.paper)
-    return Set(rgba, tuple(lines), missing, backwards)
+    return Set(rgba, tuple(lines), missing, runs_backwards(text))
 
 
 def lacking(text: str, font: bytes) -> str:
@@ -97,6 +96,11 @@ def lacking(text: str, font: bytes) -> str:
     """
     face = _face(font, SMALL)
     return "".join(c for c in dict.fromkeys(text) if not c.isspace() and _lacks(face, c))
+
+
+def runs_backwards(text: str) -> bool:
+    """Whether some of a text should run from right to left."""
+    return any(bidirectional(c) in ("R", "AL") for c in text)
 
 
 def _plain(character: str) -> str:

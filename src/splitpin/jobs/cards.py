@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import cache
-from unicodedata import bidirectional
 
-from splitpin.cutout.letters import lacking
+from splitpin.cutout.letters import lacking, runs_backwards
 from splitpin.device.stills import card_font
 from splitpin.film.exposures import exposures
 from splitpin.film.segments import Exposure
@@ -51,7 +50,7 @@ def warnings_of_cards(folder: FilmFolder, scene: str, shown: Sequence[Exposure])
             if missing := _lacking(text):
                 found = f"the font of the cards has no {spelled(missing)}: empty boxes stand there"
                 told.append(document.mistake(Fault(path, found, "Latin, Greek or Cyrillic letters", REMEDY)))
-            if any(bidirectional(c) in ("R", "AL") for c in text):
+            if runs_backwards(text):
                 found = "letters of a script that runs from right to left, set from left to right"
                 expected = "a script that runs from left to right"
                 told.append(document.mistake(Fault(path, found, expected, REMEDY)))

@@ -116,6 +116,7 @@ def _cards(folder: FilmFolder, sheets: Sheets) -> list[Mistake]:
 
 
 def _letters(folder: FilmFolder, sheets: Sheets) -> list[Mistake]:
-    from splitpin.jobs.lettering import warnings_of_lettering
+    from splitpin.jobs.lettering import warnings_of_fonts, warnings_of_lettering
 
-    return warnings_of_lettering(folder, [sheets.sheets[name] for name in folder.film.scenes])
+    shown = [sheets.sheets[name] for name in folder.film.scenes]
+    return warnings_of_lettering(folder, shown) + warnings_of_fonts(folder, shown)

@@ -110,16 +110,21 @@ def spelled(letters: str) -> str:
 
 def warnings_of_letters(letters: Set, file: str) -> tuple[Mistake, ...]:
     """What may be wrong with words that were set."""
+    return warnings_of_set(file, letters.missing, backwards=letters.backwards)
+
+
+def warnings_of_set(file: str, missing: str, *, backwards: bool) -> tuple[Mistake, ...]:
+    """The same, by the letters that the font lacks and whether some should run from right to left."""
     told = []
-    if letters.missing:
+    if missing:
         told.append(
             Mistake(
-                file, None, f"the font has no {spelled(letters.missing)}: empty boxes stand there",
+                file, None, f"the font has no {spelled(missing)}: empty boxes stand there",
                 "letters the font has",
                 "name a font that has them: put it into fonts/ and say --font fonts/NAME.ttf",
             )
         )  # fmt: skip
-    if letters.backwards:
+    if backwards:
         told.append(
             Mistake(
                 file, None, "letters of a script that runs from right to left, set from left to right",

@@ -13,6 +13,7 @@ from splitpin.folder.load import FilmFolder, load, nothing_read
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.sheets import expose_all
 from splitpin.jobs.cards import shown_of, warnings_of_cards
+from splitpin.jobs.lettering import warnings_of_fonts
 from splitpin.jobs.voices import NOTHING, Heard, voices_of
 from splitpin.measure.likely import likely
 from splitpin.sheet.sheet import Sheet
@@ -113,6 +114,7 @@ def ready(root: Path, scenes: Sequence[str] | None = None) -> Ready:
     sheets = tuple(exposed.sheets[name] for name in film.scenes)
     told = [*folder.warnings, *exposed.warnings, *cards]
     asked = [w for w in told if w.file == FILM_FILE or _scene_of(w) in wanted]
+    asked += warnings_of_fonts(folder, [exposed.sheets[name] for name in wanted])
     if len(wanted) == len(sheets):
         # Takes in a folder of another name are perhaps meant for a scene that is shown.
         asked += [w for w in told if w.file.startswith("takes/") and _scene_of(w) not in folder.scenes]
