@@ -119,6 +119,8 @@ def drawn_again(file: Path) -> NDArray[np.uint8]:
 
 
 def _drawn(file: Path, size: tuple[int, int]) -> Mask:
+    if not file.is_file():
+        raise FolderError(str(file), "no such file", f"a picture, {DRAWN}", "look at its name")
     rgba = open_piece(file).rgba
     hole = hole_in(rgba)
     height, width = size

@@ -58,6 +58,12 @@ def read_piece_document(file: Path) -> CutoutDocument:
     FolderError
         When it cannot be read, or has mistakes.
     """
+    if file.suffix.lower() != ".toml":
+        beside = file.with_suffix(".toml")
+        remedy = f"name {beside.name}, which is beside it" if beside.is_file() else "name its document"
+        raise FolderError(str(file), "no document of a cut-out", "a file that ends in .toml", remedy)
+    if not file.is_file():
+        raise FolderError(str(file), "no such file", "the document of a cut-out", "look at its name")
     document = read_file(CUTOUT, file.parent, file.name)
     if document.mistakes:
         first = document.mistakes[0]
