@@ -128,7 +128,7 @@ class Cutting:
             whole = rgba[..., 3].copy()
             rgba[..., 3] = without_scraps(whole, speck, keep, picture, factor)
             gone = left_out(whole, rgba[..., 3], factor)
-            rgba[rgba[..., 3] == 0] = 0
+            rgba *= (rgba[..., 3:] > 0).view(np.uint8)
         if gone is not None:
             gone = gone._replace(at=(at[0] + gone.at[0] * factor, at[1] + gone.at[1] * factor))
         seen = rgba[..., 3] > 0

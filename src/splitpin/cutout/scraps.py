@@ -127,7 +127,11 @@ def without_scraps(
 
 def left_out(before: Alpha, after: Alpha, factor: float = 1.0) -> LeftOut | None:
     """What was taken for scraps and is more than dust; None where there is no such thing."""
+    if before is after:
+        return None
     gone = ((before >= CORE) & (after == 0)).astype(np.uint8)
+    if not gone.any():
+        return None
     parts, _, stats, middles = cv2.connectedComponentsWithStats(gone, connectivity=8)
     sizes = stats[1:, cv2.CC_STAT_AREA] * factor**2
     told = sizes >= LEAST_SOLID
