@@ -61,7 +61,8 @@ def test_every_outlet_is_kept_once_or_told_to_be_left(film: Path, tmp_path: Path
     done = archive(film, tmp_path / "kept")
     stems = {"mix.wav", "voice.wav", "effects.wav", "music.wav", "loudness.svg"}
     assert _named(tmp_path / "kept" / "data" / "delivered") == {
-        "tiny.mp4", "tiny.srt", "tiny.vtt", "tiny-festival.mov", "tiny-contact.pdf",
+        "tiny.mp4", "tiny.srt", "tiny.vtt", "tiny-contact.pdf",
+        *(f"tiny-festival.{form}" for form in ("mov", "srt", "vtt")),
         *(f"tiny-{name}/{stem}" for name in ("parts", "quiet") for stem in stems),
     }  # fmt: skip
     assert done.left == ("stills", "plates")
