@@ -97,9 +97,9 @@ export function rows(root, bench, wanted) {
     const up = h("button", { class: "plain", title: "this scene earlier", "aria-label": `${name} earlier`, onclick: () => moveScene(name, -1) }, "earlier");
     const down = h("button", { class: "plain", title: "this scene later", "aria-label": `${name} later`, onclick: () => moveScene(name, 1) }, "later");
     const out = h("button", { class: "plain", "aria-label": `take out ${name}`, onclick: () => takeOut(name) }, "take out");
-    const more = h("button", { class: "board-new", onclick: () => add(name, 1e5) }, h("span", {}, "+"), " card");
+    const more = h("button", { class: "board-new", title: "a new card", "aria-label": `a new card in ${name}`, onclick: () => add(name, 1e5) }, h("span", {}, "+"));
     const lay = h("div", { class: "board-row", role: "list" }, more);
-    const element = h("section", { "aria-label": name, id: `scene-${name}` }, h("header", {}, h("code", { class: "quiet" }, name), title, long, h("span", { class: "board-tools" }, up, down, out)), lay);
+    const element = h("section", { "aria-label": name, id: `scene-${name}` }, h("header", {}, title, long, h("code", { class: "quiet" }, name), h("span", { class: "board-tools" }, up, down, out)), lay);
     const row = {
       element,
       lay,
