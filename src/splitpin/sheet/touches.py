@@ -71,6 +71,17 @@ def lay_touches(
     return touches, faults
 
 
+def touched(touches: Sequence[Touch], sheet: Sheet) -> dict[tuple[int, str], list[int]]:
+    """The places of touches in their list, by the first frame of the exposure and the member."""
+    starts = [row.frame for row in sheet.rows]
+    panels = {name: start for name, start, _ in sheet.panels}
+    lying: defaultdict[tuple[int, str], list[int]] = defaultdict(list)
+    for i, touch in enumerate(touches):
+        at = panels[touch.panel or sheet.panels[0][0]] + touch.frame
+        lying[starts[bisect_right(starts, at) - 1], touch.who].append(i)
+    return dict(lying)
+
+
 class Retouched(NamedTuple):
     """The touches of a scene after changes."""
 
@@ -96,17 +107,13 @@ def retouch(touches: Sequence[Touch], sheet: Sheet, plan: Sheet, changes: Iterab
     changes
         What shall be different from the sheet.
     """
-    starts = [row.frame for row in sheet.rows]
     panels = {name: start for name, start, _ in sheet.panels}
     planned = {row.frame: row for row in plan.rows}
-    lying: defaultdict[tuple[int, str], list[int]] = defaultdict(list)
-    for i, touch in enumerate(touches):
-        at = panels[touch.panel or sheet.panels[0][0]] + touch.frame
-        lying[starts[bisect_right(starts, at) - 1], touch.who].append(i)
+    lying = touched(touches, sheet)
     said: dict[int, dict[str, object]] = {}
     new: list[Touch] = []
     for frame, who, values in changes:
-        here = lying[frame, who]
+        here = lying.get((frame, who), [])
         for i in here:
             said[i] = {c: v for c, v in flatten(touches[i].set) if c not in values}
         row = planned[frame]

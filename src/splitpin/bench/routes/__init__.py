@@ -1,6 +1,6 @@
 """What the page can ask for: one file for each thing, each only a translation into jobs."""
 
-from splitpin.bench.routes import board, edits, events, files, film, frames, make, rights, sheet, shelf
+from splitpin.bench.routes import board, edits, events, files, film, frames, lines, make, rights, sheet, shelf
 
 ROUTERS = (
     shelf.router,
@@ -8,6 +8,7 @@ ROUTERS = (
     edits.router,
     board.router,
     sheet.router,
+    lines.router,
     frames.router,
     files.router,
     make.router,
