@@ -224,7 +224,13 @@ export function grid(chosen) {
     const at = under(event);
     if (at.row !== choice.row || at.column !== choice.column) choose({ ...choice, ...at });
   });
+  let slid = 0;
   element.addEventListener("scroll", () => {
+    if (element.scrollLeft !== slid) {
+      slid = element.scrollLeft;
+      element.classList.toggle("slid", slid > 0);
+      element.style.setProperty("--slid", `${slid}px`);
+    }
     if (!waiting) waiting = requestAnimationFrame(paint);
   }, { passive: true });
   new ResizeObserver(paint).observe(element);

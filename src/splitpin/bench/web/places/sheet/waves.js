@@ -2,6 +2,9 @@
 
 import { h } from "../../core/dom.js";
 
+const AHEAD = 48;
+/* Lines. */
+
 /** @param {number} line Pixels of a line. */
 export function waves(line) {
   const canvas = /** @type {HTMLCanvasElement} */ (h("canvas", { class: "sheet-wave", "aria-hidden": "true" }));
@@ -11,6 +14,7 @@ export function waves(line) {
   let peaks = [];
   let width = 0;
   let loudest = 1;
+  let [from, to] = [0, 0];
 
   return {
     element: canvas,
@@ -21,7 +25,7 @@ export function waves(line) {
      * @param {number} across
      */
     lay(lines, heard, left, across) {
-      [rows, peaks, width] = [lines, heard, across];
+      [rows, peaks, width, from, to] = [lines, heard, across, 0, 0];
       loudest = Math.max(0.05, heard.reduce((most, one) => Math.max(most, one), 0));
       canvas.style.left = `${left}px`;
       canvas.style.width = `${width}px`;
@@ -31,6 +35,19 @@ export function waves(line) {
      * @param {number} end
      */
     paint(first, end) {
+      // Drawn for some screens at once, and anew only when one has gone beyond them.
+      if (first >= from && end <= to) return;
+      from = Math.max(0, Math.floor(first / AHEAD) * AHEAD - AHEAD);
+      to = Math.min(rows.length, Math.ceil(end / AHEAD) * AHEAD + AHEAD);
+      draw(from, to);
+    },
+  };
+
+  /**
+   * @param {number} first
+   * @param {number} end
+   */
+  function draw(first, end) {
       const high = (end - first) * line;
       canvas.style.transform = `translateY(${first * line}px)`;
       canvas.style.height = `${high}px`;
@@ -38,7 +55,7 @@ export function waves(line) {
       canvas.height = Math.max(1, high);
       const pen = canvas.getContext("2d");
       if (!pen) return;
-      pen.fillStyle = "#b9c6d6";
+      pen.fillStyle = "rgb(40 83 128 / 0.3)";
       const middle = width / 2;
       for (let n = first; n < end; n++) {
         const row = rows[n];
@@ -49,6 +66,5 @@ export function waves(line) {
           pen.fillRect(middle - half, (n - first) * line + k * step, half * 2, step + 0.3);
         }
       }
-    },
-  };
+  }
 }
