@@ -64,6 +64,30 @@ def test_a_value_is_set_by_hand_copied_onto_other_exposures_and_let_go(served: S
         expect(page.locator("#line-1 .touched")).to_have_count(1)
 
 
+def test_exposures_are_held_longer_lifted_and_taken_out_and_the_scene_follows(served: Served) -> None:
+    def frames() -> int:
+        return sheet_of(served.film, "010-hill").sheet.frames
+
+    with opened(served.address) as page:
+        to(page, served, "/sheet/010-hill")
+        long = page.locator(".sheet-head p")
+        expect(long).to_contain_text("12 frames")
+        page.keyboard.press("ArrowDown")
+        page.keyboard.press("4")
+        expect(page.locator("#line-1 .longer")).to_have_text("4")
+        expect(long).to_contain_text("14 frames")
+        page.keyboard.press("]")
+        expect(page.locator("#line-1 .longer")).to_have_text("5")
+        page.keyboard.press("l")
+        expect(long).to_contain_text("12 frames")
+        page.keyboard.press("x")
+        expect(long).to_contain_text("5 exposures")
+        assert frames() == 10
+        page.keyboard.press("Control+z")
+        expect(long).to_contain_text("6 exposures")
+        assert frames() == 12
+
+
 def test_an_address_leads_to_an_exposure(served: Served) -> None:
     with opened(served.address) as page:
         to(page, served, "/sheet/020-sea?frame=3")

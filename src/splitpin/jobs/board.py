@@ -16,7 +16,7 @@ from splitpin.folder.mistake import FolderError
 from splitpin.folder.naming import refuse_misnamed
 from splitpin.jobs.together import together
 from splitpin.measure.likely import likely
-from splitpin.measure.rate import exact
+from splitpin.measure.rate import as_seconds, exact
 from splitpin.motion.speak import Speak
 from splitpin.scene.scene import Panel, Scene
 from splitpin.sheet.timing import time_panels
@@ -197,14 +197,19 @@ def split_panel(root: Path, scene: str, panel: str, frames: int) -> str:
             card.document, f"a split of {panel} after {frames} frames", f"1 to {card.frames - 1}",
             "split it where it has a frame on each side",
         )  # fmt: skip
+    if card.panel.holds:
+        raise FolderError(
+            card.document, f"exposures of {panel} that are held", "a card without holds",
+            "let them go on the sheet first",
+        )  # fmt: skip
     since = frames / card.rate
     first = _said(card.panel)
     second: dict[str, Any] = {"name": _free(card.scene, f"{panel}-2")}
     if card.panel.seconds is None:
         first["frames"], second["frames"] = frames, card.frames - frames
     else:
-        first["seconds"] = _seconds(since)
-        second["seconds"] = _seconds(exact(card.panel.seconds) - since)
+        first["seconds"] = as_seconds(since)
+        second["seconds"] = as_seconds(exact(card.panel.seconds) - since)
     if card.panel.drawing is not None:
         second["drawing"] = card.panel.drawing
     edits = [
@@ -215,7 +220,7 @@ def split_panel(root: Path, scene: str, panel: str, frames: int) -> str:
         if key == "touches" and hung["frame"] >= frames:
             edits += _moved(card.document, key, i, second["name"], "frame", hung["frame"] - frames)
         elif key != "touches" and exact(hung.get("start", 0.0)) >= since:
-            begin = _seconds(exact(hung["start"]) - since)
+            begin = as_seconds(exact(hung["start"]) - since)
             edits += _moved(card.document, key, i, second["name"], "start", begin)
     together(root, edits)
     return str(second["name"])
@@ -248,17 +253,20 @@ def join_panel(root: Path, scene: str, panel: str) -> None:
         if (value := getattr(one, key) or getattr(other, key)) is not None:
             joined[key] = value
     if one.seconds is not None and other.seconds is not None:
-        joined["seconds"] = _seconds(exact(one.seconds) + exact(other.seconds))
+        joined["seconds"] = as_seconds(exact(one.seconds) + exact(other.seconds))
     else:
         joined.pop("seconds", None)
         joined["frames"] = card.frames + Card(root, scene, other.name).frames
     edits: list[Edit] = []
+    behind = card.frames - one.held  # what hangs on a card counts without its holds
+    if holds := [*one.holds, *(h.model_copy(update={"frame": h.frame + behind}) for h in other.holds)]:
+        joined["holds"] = [_said(hold) for hold in holds]
     for key, i, hung in _hanging(card.scene, other.name):
         if key == "touches":
-            edits += _moved(card.document, key, i, panel, "frame", hung["frame"] + card.frames)
+            edits += _moved(card.document, key, i, panel, "frame", hung["frame"] + behind)
         else:
-            begin = exact(hung.get("start", 0.0)) + card.frames / card.rate
-            edits += _moved(card.document, key, i, panel, "start", _seconds(begin))
+            begin = exact(hung.get("start", 0.0)) + behind / card.rate
+            edits += _moved(card.document, key, i, panel, "start", as_seconds(begin))
     edits.append(Edit(card.document, ("panels", card.place), joined))
     edits.append(Edit(card.document, ("panels", card.place + 1), DELETED))
     together(root, edits)
@@ -354,9 +362,3 @@ def _free(scene: Scene, wanted: str) -> str:
 
 def _said(model: Any) -> dict[str, Any]:
     return dict(model.model_dump(exclude_unset=True))
-
-
-def _seconds(value: Fraction) -> float:
-    """As a person would write it, unless only all of its digits are read back as the same time."""
-    short = round(float(value), 6)
-    return short if exact(short) == value else float(value)

@@ -11,6 +11,7 @@ from pydantic import BaseModel, Field, StrictBool
 from splitpin.bench.room import TheDesk
 from splitpin.character.pose import Value
 from splitpin.folder.mistake import FolderError
+from splitpin.jobs.retime import retime
 from splitpin.jobs.shop import Shop
 from splitpin.jobs.touch import Touched, copy_span, let_go, touch
 from splitpin.measure.likely import likely
@@ -43,6 +44,23 @@ class Touches(BaseModel):
     """What is set by hand."""
 
     changes: Annotated[list[OneTouch], Field(min_length=1, max_length=2000)]
+    join: bool = False
+    """It goes on with the step before."""
+
+
+class OneHold(BaseModel):
+    """How long one exposure is held."""
+
+    frame: Frame
+    """Its first frame in the scene."""
+    frames: Annotated[int, Field(ge=0, le=100_000)]
+    """None takes it out."""
+
+
+class Holds(BaseModel):
+    """What is held for how long."""
+
+    held: Annotated[list[OneHold], Field(min_length=1, max_length=20_000)]
     join: bool = False
     """It goes on with the step before."""
 
@@ -93,6 +111,7 @@ def lines(desk: TheDesk, scene: str) -> dict[str, Any]:
                     "cells": cell,
                     "sounds": row.sounds,
                     "says": [said._asdict() for said in row.says],
+                    "longer": row.longer,
                     "hands": hands.get(row.frame, ()),
                 }
                 for row, cell in zip(sheet.rows, told, strict=True)
@@ -134,6 +153,14 @@ def copy(desk: TheDesk, scene: str, span: Copied) -> dict[str, Any]:
     """Lay members as they lie on other exposures."""
     done = desk.step("copy exposures", lambda: copy_span(desk.root, scene, span.who, span.frames, span.to))
     return _done(desk, done)
+
+
+@router.post("/scenes/{scene}/holds")
+def hold(desk: TheDesk, scene: str, asked: Holds) -> dict[str, Any]:
+    """Hold exposures for so many frames."""
+    held = {one.frame: one.frames for one in asked.held}
+    longer = desk.step("hold exposures", lambda: retime(desk.root, scene, held), join=asked.join)
+    return {"revision": desk.revision, "longer": longer}
 
 
 @router.post("/scenes/{scene}/hands-off")

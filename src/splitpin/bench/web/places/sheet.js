@@ -18,6 +18,7 @@ import { hand } from "./sheet/hand.js";
  * @property {string[]} sounds
  * @property {{who: string, word: string, shape: string, opening: number}[]} says
  * @property {string[]} hands
+ * @property {number} longer Than the moves say, in frames.
  */
 
 /**
@@ -57,13 +58,14 @@ export const sheet = {
     const choose = /** @type {HTMLSelectElement} */ (h("select", { "aria-label": "scene" }, order.map((name) => h("option", { value: name, selected: name === scene }, `${name}  ${film().documents.scenes[name]?.title ?? ""}`))));
     choose.addEventListener("change", () => bench.go("sheet", choose.value));
     const all = h("button", { "aria-pressed": "false", title: "columns for those who never move, too (A)", onclick: toggleAll }, "Everybody");
+    const tool = (/** @type {string} */ word, /** @type {string} */ key, /** @type {() => void} */ does) => h("button", { class: "plain", title: `${word.toLowerCase()} (${key})`, onclick: does }, word);
     const paper = grid(() => chosen());
     const side = hand(bench, address, () => paper.focus());
     root.append(
       h(
         "div",
         { class: "sheet" },
-        h("div", { class: "sheet-head" }, h("h1", {}, "Sheet"), choose, long, h("span", { class: "sheet-gap" }), all),
+        h("div", { class: "sheet-head" }, h("h1", {}, "Sheet"), choose, long, h("span", { class: "sheet-gap" }), h("span", { class: "sheet-tools", role: "toolbar", "aria-label": "chosen exposures" }, tool("Longer", "]", () => hold((row) => row.frames + 1)), tool("Shorter", "[", () => hold((row) => Math.max(1, row.frames - 1))), tool("Lift", "L", () => hold((row) => row.frames - row.longer)), tool("Take out", "X", () => hold(() => 0)), tool("Copy", "Ctrl+C", copy), tool("Lay down", "Ctrl+V", paste), tool("Hands off", "Delete", release)), all),
         h("div", { class: "sheet-desk" }, paper.element, side.element),
       ),
     );
@@ -133,6 +135,17 @@ export const sheet = {
       void bench.attempt(() => desk.do("POST", `${address}/hands-off`, { frames: rows.map((row) => row.frame), who }));
     }
 
+    /** @param {(row: Line) => number} frames For how many frames each chosen exposure shall be held. */
+    function hold(frames) {
+      const held = taken().rows.map((row) => ({ frame: row.frame, frames: Math.max(0, frames(row)) }));
+      const kept = paper.choice();
+      void bench.attempt(async () => {
+        const done = await desk.do("POST", `${address}/holds`, { held });
+        if (done.longer) bench.say(`The scene is ${Math.abs(done.longer)} frames ${done.longer > 0 ? "longer" : "shorter"}: what comes after comes ${done.longer > 0 ? "later" : "earlier"}.`);
+        paper.choose(kept);
+      });
+    }
+
     const go = (/** @type {number} */ rows, /** @type {number} */ columns, wider = false) => () =>
       paper.choose(goOn(paper.choice(), rows, columns, { rows: lines?.rows.length ?? 1, columns: paper.columns().length }, wider));
     const page = () => Math.max(1, paper.page() - 1);
@@ -164,6 +177,12 @@ export const sheet = {
         { key: "Delete", name: "hands off: let them lie as the moves say", does: release },
         { key: "Ctrl+C", name: "copy the chosen exposures", does: copy },
         { key: "Ctrl+V", name: "lay them down from the chosen line on", does: paste },
+        ...[1, 2, 3, 4, 6, 8].map((n) => ({ key: String(n), name: `hold each for ${n} frame${n > 1 ? "s" : ""}`, does: () => hold(() => n) })),
+        { key: "]", name: "hold them one frame longer", does: () => hold((row) => row.frames + 1) },
+        { key: "[", name: "hold them one frame shorter", does: () => hold((row) => Math.max(1, row.frames - 1)) },
+        { key: "Insert", name: "insert a hold of half a second", does: () => hold((row) => row.frames + Math.round(rate() / 2)) },
+        { key: "L", name: "lift what is held: as long as the moves say", does: () => hold((row) => row.frames - row.longer) },
+        { key: "X", name: "take the chosen exposures out", does: () => hold(() => 0) },
         { key: "A", name: "columns for everybody, or for those who move", does: toggleAll },
         { key: "Ctrl+PageDown", name: "the next scene", does: () => nextScene(1) },
         { key: "Ctrl+PageUp", name: "the scene before", does: () => nextScene(-1) },

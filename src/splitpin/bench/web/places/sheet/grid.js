@@ -116,7 +116,7 @@ export function grid(chosen) {
       const text = column.name === "frame" && heavy === "second" ? `${one.frame}  ${clock(one.frame, rate).split("+")[0]}` : column.text(one);
       if (cell.firstChild) cell.firstChild.nodeValue = text;
       else cell.append(text);
-      cell.className = `${column.name === "state" ? `state ${one.kind}` : column.who ? "member" : column.name}${column.who && one.hands.includes(column.who) ? " touched" : ""}`;
+      cell.className = `${column.name === "state" ? `state ${one.kind}` : column.who ? "member" : column.name}${column.name === "held" && one.longer ? " longer" : ""}${column.who && one.hands.includes(column.who) ? " touched" : ""}`;
       cell.title = column.who && text.length > 20 ? text : "";
     });
     if (!row.isConnected) body.append(row);
