@@ -10,6 +10,7 @@ from tests.bench.conftest import Served
 from tests.bench.test_board_page import to
 
 from splitpin.character.pose import Value
+from splitpin.folder.load import load
 from splitpin.jobs.sheet import sheet_of
 
 LONG = """\
@@ -86,6 +87,18 @@ def test_exposures_are_held_longer_lifted_and_taken_out_and_the_scene_follows(se
         page.keyboard.press("Control+z")
         expect(long).to_contain_text("6 exposures")
         assert frames() == 12
+
+
+def test_what_happens_is_written_beside_the_lines(served: Served) -> None:
+    with opened(served.address) as page:
+        to(page, served, "/sheet/010-hill")
+        page.keyboard.press("ArrowLeft")
+        page.wait_for_timeout(400)
+        page.keyboard.press("Enter")
+        page.get_by_label("what happens").fill("The cat looks up.")
+        page.keyboard.press("Enter")
+        expect(page.locator(".sheet-block").first).to_contain_text("The cat looks up.")
+        assert load(served.film).scenes["010-hill"].panels[0].action == "The cat looks up."
 
 
 def test_an_address_leads_to_an_exposure(served: Served) -> None:

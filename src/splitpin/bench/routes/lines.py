@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from typing import Annotated, Any
 
 from fastapi import APIRouter
@@ -121,19 +122,17 @@ def lines(desk: TheDesk, scene: str) -> dict[str, Any]:
 
 @router.get("/scenes/{scene}/exposures/{frame}")
 def exposure(desk: TheDesk, scene: str, frame: Annotated[int, InPath(ge=0, le=216_000)]) -> dict[str, Any]:
-    """Every channel of every member on one exposure, and what each may show."""
+    """Every channel of every member on the exposure in which a frame lies, and what each may show."""
     with desk.shop() as shop:
         sheet = _sheet(shop, scene)
-        row = next((one for one in sheet.rows if one.frame == frame), None)
-        if row is None:
-            raise FolderError(f"scenes/{scene}.toml", f"frame {frame}", "an exposure's first", "look anew")
+        row = sheet.rows[bisect_right(sheet.rows, frame, key=lambda one: one.frame) - 1]
         figures = shop.ready.folder.figures(scene)
         sets = {
             who: {name: list(piece.set) for name, piece in figure.character.pieces.items() if piece.set}
             for who, figure in figures.items()
         }
         poses = {who: dict(pose) for who, pose in row.poses.items()}
-        return {"frame": frame, "poses": poses, "sets": sets}
+        return {"frame": row.frame, "poses": poses, "sets": sets}
 
 
 @router.post("/scenes/{scene}/touches")

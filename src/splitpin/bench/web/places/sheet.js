@@ -65,7 +65,7 @@ export const sheet = {
       h(
         "div",
         { class: "sheet" },
-        h("div", { class: "sheet-head" }, h("h1", {}, "Sheet"), choose, long, h("span", { class: "sheet-gap" }), h("span", { class: "sheet-tools", role: "toolbar", "aria-label": "chosen exposures" }, tool("Longer", "]", () => hold((row) => row.frames + 1)), tool("Shorter", "[", () => hold((row) => Math.max(1, row.frames - 1))), tool("Lift", "L", () => hold((row) => row.frames - row.longer)), tool("Take out", "X", () => hold(() => 0)), tool("Copy", "Ctrl+C", copy), tool("Lay down", "Ctrl+V", paste), tool("Hands off", "Delete", release)), all),
+        h("div", { class: "sheet-head" }, h("h1", {}, "Sheet"), choose, long, h("span", { class: "sheet-gap" }), h("span", { class: "sheet-tools", role: "toolbar", "aria-label": "chosen exposures" }, tool("Longer", "]", () => hold((row) => row.frames + 1)), tool("Shorter", "[", () => hold((row) => Math.max(1, row.frames - 1))), tool("Lift", "L", () => hold((row) => row.frames - row.longer)), tool("Take out", "X", () => hold(() => 0)), tool("Copy", "Ctrl+C", copy), tool("Lay", "Ctrl+V", paste), tool("Hands off", "Delete", release)), all),
         h("div", { class: "sheet-desk" }, paper.element, side.element),
       ),
     );
@@ -82,7 +82,7 @@ export const sheet = {
     function draw() {
       if (!lines) return;
       const document = film().documents.scenes[scene];
-      long.textContent = `${lines.rows.length} exposures · ${seconds(lines.frames, rate())} · ${lines.frames} frames`;
+      long.textContent = `${lines.rows.length} exposures, ${lines.frames} frames, ${seconds(lines.frames, rate())}`;
       const members = lines.members.filter((one) => everybody || one.moves).map((one) => one.who);
       paper.lay(lines, members, peaks, rate(), document);
       if (wanted) {
@@ -140,8 +140,7 @@ export const sheet = {
       const held = taken().rows.map((row) => ({ frame: row.frame, frames: Math.max(0, frames(row)) }));
       const kept = paper.choice();
       void bench.attempt(async () => {
-        const done = await desk.do("POST", `${address}/holds`, { held });
-        if (done.longer) bench.say(`The scene is ${Math.abs(done.longer)} frames ${done.longer > 0 ? "longer" : "shorter"}: what comes after comes ${done.longer > 0 ? "later" : "earlier"}.`);
+        await desk.do("POST", `${address}/holds`, { held });
         paper.choose(kept);
       });
     }
@@ -173,7 +172,7 @@ export const sheet = {
         { key: "Shift+PageUp", name: "choose a page more upwards", does: () => go(-page(), 0, true)() },
         { key: "Home", name: "to the first exposure", does: go(-1e6, 0) },
         { key: "End", name: "to the last one", does: go(1e6, 0) },
-        { key: "Enter", name: "set values by hand on the chosen exposures", does: () => side.focus() },
+        { key: "Enter", name: "set values by hand, or write what happens", does: () => side.focus() },
         { key: "Delete", name: "hands off: let them lie as the moves say", does: release },
         { key: "Ctrl+C", name: "copy the chosen exposures", does: copy },
         { key: "Ctrl+V", name: "lay them down from the chosen line on", does: paste },

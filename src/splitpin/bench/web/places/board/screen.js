@@ -62,7 +62,7 @@ export function screen(bench, reached) {
         scene.panels.map((panel, n) => {
           const said = documents[scene.name]?.panels[n];
           const seen = panel.seen || JSON.stringify([said?.action, said?.says, said?.sound, said?.speaker]);
-          const one = { frame, frames: panel.frames, scene: scene.name, panel: panel.name, kind: /** @type {const} */ ("drawing"), key: `${scene.name}\n${panel.name}\n${seen}`, said };
+          const one = { frame, frames: panel.frames, scene: scene.name, panel: panel.name, kind: /** @type {const} */ ("board"), key: `${scene.name}\n${panel.name}\n${seen}`, said };
           frame += panel.frames;
           return one;
         }),

@@ -52,7 +52,7 @@ export function grid(chosen) {
       { name: "frame", title: "frame", who: "", width: 92, text: (row) => String(row.frame) },
       { name: "held", title: "held", who: "", width: 54, text: (row) => String(row.frames) },
       { name: "action", title: "action", who: "", width: 168, text: () => "" },
-      ...members.map((who) => ({ name: who, title: who, who, width: 168, text: (/** @type {import("../sheet.js").Line} */ row) => row.cells[who] ?? "" })),
+      ...members.map((who) => ({ name: who, title: who, who, width: 156, text: (/** @type {import("../sheet.js").Line} */ row) => row.cells[who] ?? "" })),
       { name: "dialogue", title: "dialogue", who: "", width: 132, text: (row) => row.says.map((s) => [s.word, s.shape].filter(Boolean).join("  ")).join(" · ") },
       { name: "sound", title: "sound", who: "", width: 156, text: (row) => row.sounds.map((s) => s.replace(/\.\w+$/, "")).join(" ") },
       { name: "view", title: "view", who: "view", width: 118, text: (row) => row.cells.view ?? "" },

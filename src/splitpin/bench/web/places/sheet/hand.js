@@ -19,10 +19,11 @@ export function hand(bench, address, back) {
   const element = h("aside", { class: "sheet-side", "aria-label": "the chosen exposure" }, h("div", { class: "paper sheet-picture" }, picture), h("div", { class: "paper old" }, head, name, values));
   let waiting = 0;
   let shown = "";
+  let panel = "";
   let wanted = false;
   values.addEventListener("submit", (event) => event.preventDefault());
   values.addEventListener("keydown", (event) => {
-    if (event.key !== "Escape" && event.key !== "Enter") return;
+    if (event.key !== "Escape" && (event.key !== "Enter" || event.shiftKey || event.target instanceof HTMLAnchorElement)) return;
     event.preventDefault();
     event.stopPropagation();
     const field = /** @type {HTMLElement | null} */ (document.activeElement);
@@ -37,13 +38,11 @@ export function hand(bench, address, back) {
    * @param {string[]} hands
    */
   async function fetchValues(scene, frame, who, hands) {
+    if (!who) return write(scene);
     const told = await ask("GET", `${address}/exposures/${frame}`).catch(() => null);
     if (!told || shown !== `${frame} ${who}`) return;
     const pose = told.poses[who];
-    if (!pose) {
-      values.replaceChildren(h("p", { class: "quiet" }, "Go to the column of a member, or of the view, and its values lie here."));
-      return;
-    }
+    if (!pose) return;
     const touched = new Set(touches(scene, who, frame, hands));
     const pieces = /** @type {Map<string, string[]>} */ (new Map());
     for (const channel of Object.keys(pose)) {
@@ -63,6 +62,23 @@ export function hand(bench, address, back) {
         );
       }),
     );
+    if (wanted) focus();
+  }
+
+  /**
+   * What the board says of the panel.
+   *
+   * @param {string} scene
+   */
+  function write(scene) {
+    const panels = /** @type {any[]} */ (bench.desk.film?.documents.scenes[scene]?.panels ?? []);
+    const at = panels.findIndex((one) => one.name === panel);
+    const line = (/** @type {string} */ key, /** @type {string} */ word) => {
+      const text = /** @type {HTMLTextAreaElement} */ (h("textarea", { rows: 3, maxlength: 4000 }, panels[at]?.[key] ?? ""));
+      text.addEventListener("change", () => void bench.attempt(() => bench.desk.edit(`write on ${panel}`.slice(0, 100), [{ document: `scenes/${scene}.toml`, path: ["panels", at, key], value: text.value.trim() || null }])));
+      return h("label", {}, h("span", {}, word), text);
+    };
+    values.replaceChildren(line("action", "what happens"), line("note", "note"), h("p", {}, h("a", { href: `/board/${encodeURIComponent(scene)}/${encodeURIComponent(panel)}` }, "To its card")));
     if (wanted) focus();
   }
 
@@ -121,7 +137,7 @@ export function hand(bench, address, back) {
 
   function focus() {
     wanted = false;
-    const first = /** @type {HTMLInputElement | null} */ (values.querySelector("input, select"));
+    const first = /** @type {HTMLInputElement | null} */ (values.querySelector("input, select, textarea"));
     if (!first) return void (wanted = true);
     first.focus();
     if (first instanceof HTMLInputElement && first.type === "text") first.select();
@@ -141,8 +157,10 @@ export function hand(bench, address, back) {
       shown = `${row.frame} ${who}`;
       head.textContent = `${clock(row.frame, rate)}  frame ${row.frame}, held ${row.frames}`;
       name.textContent = who || row.panel;
+      panel = row.panel;
       const typing = values.contains(document.activeElement);
       if (before !== shown && typing) back();
+      if (before !== shown && before.slice(before.indexOf(" ")) !== ` ${who}`) values.replaceChildren();
       waiting = setTimeout(() => {
         picture.src = `/api/frames/${row.key}.jpg?width=640`;
         if (typing && before === shown) return refresh(row, who, scene);
@@ -161,7 +179,7 @@ export function hand(bench, address, back) {
    * @param {string} scene
    */
   async function refresh(row, who, scene) {
-    const fields = () => /** @type {HTMLElement[]} */ ([...values.querySelectorAll("input, select")]);
+    const fields = () => /** @type {HTMLElement[]} */ ([...values.querySelectorAll("input, select, textarea")]);
     const at = fields().indexOf(/** @type {HTMLElement} */ (document.activeElement));
     await fetchValues(scene, row.frame, who, row.hands);
     fields()[at]?.focus();
