@@ -100,6 +100,7 @@ def expose(
         tuple((p.name, p.start, p.frames) for p in timing.panels),
         settled.unheard,
         tuple(reports),
+        settled.spans,
     )
     return Exposed(sheet, tuple(faults))
 

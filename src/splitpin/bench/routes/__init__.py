@@ -1,12 +1,13 @@
 """What the page can ask for: one file for each thing, each only a translation into jobs."""
 
-from splitpin.bench.routes import edits, events, files, film, frames, make, rights, sheet, shelf
+from splitpin.bench.routes import edits, events, files, film, frames, make, rights, sheet, shelf, table
 
 ROUTERS = (
     shelf.router,
     film.router,
     edits.router,
     sheet.router,
+    table.router,
     frames.router,
     files.router,
     make.router,
