@@ -142,14 +142,14 @@ def _drawn(
     (x0, y0), (x1, y1) = _place(was), _place(now)
     if last:
         ends = (x1, y1) if by is None else (by[0] + x1 - x0, by[1] + y1 - y0)
-        return {"to" if by is None else "by": [round(ends[0], 2), round(ends[1], 2)]}
+        return {"to" if by is None else "by": [round(ends[0], 1), round(ends[1], 1)]}
     if not isinstance(move, Journey):
         raise staged.refuse(f"the way of a {move.kind} is its own", "its last tick", "draw that one")
     dx = dy = 0.0
     if by is not None:
         end_x, end_y = _place(_pulled(staged, move, marks[-1], (marks[-1].x, marks[-1].y), how)[0])
         dx, dy = end_x - by[0], end_y - by[1]
-    spot = [round(x1 - dx, 2), round(y1 - dy, 2)]
+    spot = [round(x1 - dx, 1), round(y1 - dy, 1)]
     through = _through(move, marks, tick, spot, (tick.x - x0 + dx, tick.y - y0 + dy))
     return {"through": through, "arc": None, "curve": None}
 

@@ -33,7 +33,7 @@ def ticks(sheet: Sheet, figures: Mapping[str, Figure], move: Move, span: Span) -
     """The places along the way of a move, the one before it first.
 
     It is the pin of the piece that moves (of the root, when the whole member does); of a piece that turns,
-    its end. Exposures on which it does not lie on the table have no tick, nor has what would be before the scene.
+    its end. Exposures on which it does not lie on the table have no tick, nor has what is before the scene.
     """
     rows = _rows(sheet.rows, span)
     if move.who == VIEW:

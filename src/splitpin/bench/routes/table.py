@@ -20,7 +20,9 @@ from splitpin.jobs.pose import Hold, pose
 from splitpin.jobs.restack import restack
 from splitpin.jobs.shop import Shop
 from splitpin.jobs.staging import change
+from splitpin.jobs.vocabulary import vocabulary
 from splitpin.measure.likely import likely
+from splitpin.motion.easing import EASES
 from splitpin.sheet.channels import VIEW
 from splitpin.sheet.hand import Grip, How, Set, pull
 from splitpin.sheet.hand import lay as lying
@@ -99,6 +101,13 @@ class Stacked(BaseModel):
     who: Word
     piece: Word | None = None
     by: Literal[-1, 1]
+
+
+@router.get("/moves")
+def kinds() -> dict[str, Any]:
+    """Every kind of move, with the keys that a form asks for."""
+    told = [kind._asdict() | {"keys": [key._asdict() for key in kind.keys]} for kind in vocabulary()]
+    return {"moves": told, "eases": EASES}
 
 
 @router.get("/scenes/{scene}/moves")
