@@ -4,8 +4,11 @@ import { write } from "../core/address.js";
 import { h } from "../core/dom.js";
 import { at, clock, rateOf } from "../core/time.js";
 import { card, nudge, over, stack, swap } from "./table/card.js";
+import { cast } from "./table/cast.js";
 import { column } from "./table/column.js";
+import { kinds } from "./table/kinds.js";
 import { moves } from "./table/moves.js";
+import { play } from "./table/play.js";
 import { Stand } from "./table/stand.js";
 import { top } from "./table/top.js";
 
@@ -30,8 +33,10 @@ export const table = {
     }
     const stand = new Stand(bench, scene);
     const rate = rateOf(film().film.rate);
-    const list = moves(stand, () => {});
+    const vocabulary = () => void bench.attempt(() => kinds((kind) => void list.begin(kind, ofChosen(stand))));
+    const list = moves(stand, vocabulary);
     const board = top(stand, (_from, to, tried, how) => laid(stand, list, to, tried, how));
+    const reel = play(stand);
     const head = h("div", { class: "table-time typed" });
     const choice = h("select", { "aria-label": "scene", onchange: () => bench.go("table", /** @type {HTMLSelectElement} */ (choice).value) }, scenes.map((/** @type {string} */ name) => h("option", { selected: name === scene }, name)));
     const hands = HANDS.map(([hand, name, title], n) =>
@@ -44,17 +49,17 @@ export const table = {
     root.append(
       h("div", { class: "table" },
         h("div", { class: "table-bar" }, choice, h("div", { class: "table-hands", role: "group", "aria-label": "what the hand does" }, hands),
-          h("label", { class: "table-ghosts", title: "before in blue, after in red (G)" }, h("span", {}, "ghosts"), ghosts), toggles, head),
+          h("label", { class: "table-ghosts", title: "before in blue, after in red (G)" }, h("span", {}, "ghosts"), ghosts), toggles, head, reel.button),
         column(stand),
-        h("div", { class: "table-top paper" }, board.element),
+        h("div", { class: "table-top paper" }, board.element, reel.screen),
         h("div", { class: "table-side" },
           h("button", { class: "first table-expose", title: "this exposure is done; to the next (E)", onclick: expose }, "Expose, and go on ", h("kbd", {}, "E")),
-          card(stand), list.element)),
+          card(stand), list.element, cast(stand))),
     );
 
     function tellHead() {
       const row = stand.row;
-      head.textContent = row ? `${row.panel}  ${clock(row.frame, rate)}  ${stand.index + 1} of ${stand.rows.length}${row.frames > 1 ? `, held ${row.frames}` : ""}${row.kind === "shot" ? ", shot" : ""}` : "";
+      head.textContent = row ? `${row.panel}  ${clock(row.frame, rate)}  ${stand.index + 1} of ${stand.rows.length}${row.frames !== (stand.says?.on ?? film().film.on) ? `, held ${row.frames}` : ""}${row.kind === "shot" ? ", shot" : ""}` : "";
       for (const one of hands) one.setAttribute("aria-pressed", String(one.dataset.hand === stand.hand));
       for (const one of toggles) one.setAttribute("aria-pressed", String(stand[/** @type {"snap"} */ (one.dataset.toggle)]));
       ghosts.value = String(stand.ghosts);
@@ -91,6 +96,12 @@ export const table = {
       stand.go(stand.index + 1);
     }
 
+    function letGo() {
+      stand.laying = false;
+      if (stand.tried) stand.drop();
+      stand.choose(null);
+    }
+
     /** @param {1 | -1} by */
     function next(by) {
       const placed = stand.row?.placed ?? [];
@@ -113,6 +124,7 @@ export const table = {
         { key: "Home", name: "to the scene's beginning", does: () => stand.go(0) },
         { key: "End", name: "to its end", does: () => stand.go(stand.rows.length - 1) },
         { key: "E", name: "expose: this position is done, go on", does: () => void expose() },
+        { key: "P", name: "play from here, or stop", does: reel.toggle },
         { key: "N", name: "choose the next piece", does: () => next(1) },
         { key: "B", name: "choose the piece before", does: () => next(-1) },
         { key: "Shift+ArrowRight", name: "move it 1 mm to the right", does: () => nudge(stand, 1, 0, 0) },
@@ -127,18 +139,32 @@ export const table = {
         { key: "PageUp", name: "higher in the stack", does: () => stack(stand, 1) },
         { key: "PageDown", name: "lower in the stack", does: () => stack(stand, -1) },
         { key: "L", name: "lay a move by dragging", does: list.arm },
+        { key: "V", name: "all kinds of moves", does: vocabulary },
         ...HANDS.map(([hand, name], n) => ({ key: String(n + 1), name: `hand: ${name.toLowerCase()}`, does: () => take(hand) })),
         { key: "G", name: "more ghosts, or none", does: () => ghost((stand.ghosts + 1) % 4) },
         { key: "K", name: "snap to fives", does: () => toggle("snap") },
         { key: "D", name: "field chart", does: () => toggle("chart") },
         { key: "M", name: "safe margins", does: () => toggle("margins") },
-        { key: "Escape", name: "let go", does: () => stand.choose(null) },
+        { key: "Escape", name: "let go", does: letGo },
         ...board.keys,
       ],
       film: () => void bench.attempt(() => stand.load()),
+      leave: reel.leave,
     };
   },
 };
+
+/**
+ * What a new move says of what is chosen.
+ *
+ * @param {Stand} stand
+ * @returns {Record<string, any>}
+ */
+function ofChosen(stand) {
+  const chosen = stand.chosen;
+  if (!chosen) return { who: Object.keys(stand.says?.cast ?? {})[0] ?? "view" };
+  return chosen.piece === stand.rootOf(chosen.who) ? { who: chosen.who } : { who: chosen.who, piece: chosen.piece };
+}
 
 /**
  * A drag has shown where a move goes: ask for its seconds.
@@ -155,8 +181,7 @@ function laid(stand, list, to, tried, how) {
   if (!chosen || !values) return;
   const round = (/** @type {unknown} */ value) => Math.round(Number(value) * 10) / 10;
   const whole = chosen.piece === stand.rootOf(chosen.who);
-  const said = /** @type {Record<string, any>} */ ({ who: chosen.who, seconds: 1 });
-  if (!whole) said.piece = chosen.piece;
+  const said = { ...ofChosen(stand), seconds: 1 };
   const of = whole ? "" : `${chosen.piece}.`;
   if (how === "turn") void list.begin("bend", { ...said, to: round(values[`${of}angle`]), seconds: 0.5 });
   else void list.begin("slide", { ...said, to: [round(values[`${of}x`]), round(values[`${of}y`])] });

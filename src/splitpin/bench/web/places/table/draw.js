@@ -90,7 +90,7 @@ export function veil(pen, view, shape) {
 }
 
 /**
- * Pieces as they lay before or will lie, in one colour.
+ * Pieces as they lay before or will lie, in one colour; the pen's sheet must be bare.
  *
  * @param {CanvasRenderingContext2D} pen
  * @param {readonly Placed[]} placed
@@ -98,27 +98,14 @@ export function veil(pen, view, shape) {
  * @param {number} fine
  * @param {(name: string) => string} version
  * @param {string} colour
- * @param {number} strength 0 to 1.
  */
-export function ghost(pen, placed, cuts, fine, version, colour, strength) {
-  if (!placed.length) return;
-  const sheet = document.createElement("canvas");
-  sheet.width = pen.canvas.width;
-  sheet.height = pen.canvas.height;
-  const own = sheet.getContext("2d");
-  if (!own) return;
-  own.setTransform(pen.getTransform());
-  pieces(own, placed, cuts, fine, version);
-  own.setTransform(1, 0, 0, 1, 0, 0);
-  own.globalCompositeOperation = "source-atop";
-  own.globalAlpha = 0.62;
-  own.fillStyle = colour;
-  own.fillRect(0, 0, sheet.width, sheet.height);
-  pen.save();
+export function ghost(pen, placed, cuts, fine, version, colour) {
+  pieces(pen, placed, cuts, fine, version);
   pen.setTransform(1, 0, 0, 1, 0, 0);
-  pen.globalAlpha = strength;
-  pen.drawImage(sheet, 0, 0);
-  pen.restore();
+  pen.globalCompositeOperation = "source-atop";
+  pen.globalAlpha = 0.62;
+  pen.fillStyle = colour;
+  pen.fillRect(0, 0, pen.canvas.width, pen.canvas.height);
 }
 
 /**

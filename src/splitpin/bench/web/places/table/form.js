@@ -38,7 +38,9 @@ export function vocabulary() {
   return known;
 }
 
-const FIRST = new Set(["to", "by", "seconds", "ease", "piece", "feet", "legs", "shows", "end", "sound", "scale", "times", "height", "width_mm", "nearer", "turn_by"]);
+/** What is asked first, in this order; the rest is folded away. */
+const FIRST = ["to", "by", "seconds", "ease", "piece", "feet", "legs", "shows", "end", "sound", "scale", "times", "height", "width_mm", "nearer", "turn_by"];
+const ENDS = ["to", "by"];
 
 /**
  * @param {Stand} stand
@@ -49,7 +51,10 @@ const FIRST = new Set(["to", "by", "seconds", "ease", "piece", "feet", "legs", "
 export function form(stand, kind, keys, eases) {
   /** @type {[Key, () => unknown][]} */
   const readers = [];
-  const shown = kind.keys.filter((key) => key.shape !== "table" && (FIRST.has(key.key) || key.needed || keys[key.key] !== undefined));
+  const said = ENDS.some((key) => keys[key] !== undefined);
+  const rank = (/** @type {Key} */ key) => (FIRST.indexOf(key.key) + FIRST.length + 1) % (FIRST.length + 1);
+  const asked = (/** @type {Key} */ key) => key.needed || keys[key.key] !== undefined || (FIRST.includes(key.key) && !(said && ENDS.includes(key.key)));
+  const shown = kind.keys.filter((key) => key.shape !== "table" && asked(key)).sort((a, b) => rank(a) - rank(b));
   const rest = kind.keys.filter((key) => key.shape !== "table" && !shown.includes(key));
   const row = (/** @type {Key} */ key) => {
     const [field, read] = input(stand, key, keys[key.key], String(keys.who ?? ""), eases);
@@ -87,7 +92,7 @@ function input(stand, key, value, who, eases) {
     );
     return [select, () => select.value || null];
   }
-  const text = /** @type {HTMLInputElement} */ (h("input", { type: "text", value: written(value), placeholder: hint || example(key.shape), autocomplete: "off" }));
+  const text = /** @type {HTMLInputElement} */ (h("input", { type: "text", "data-key": key.key, value: written(value), placeholder: hint || example(key.shape), autocomplete: "off" }));
   return [text, () => (text.value.trim() ? read(key.shape, text.value) : null)];
 }
 

@@ -7,14 +7,14 @@ import { form, vocabulary } from "./form.js";
 
 /**
  * @param {Stand} stand
- * @param {(kind: string) => void} card Opens the vocabulary.
+ * @param {() => void} card Opens the vocabulary.
  */
 export function moves(stand, card) {
   const list = h("ol", { class: "table-moves" });
   const sheet = h("div", {});
   const lay = h("button", { "aria-pressed": "false", title: "drag a piece from here to there (L)", onclick: arm }, "Lay a move");
   const element = h("section", { class: "paper old table-card", "aria-label": "moves" },
-    h("div", { class: "table-head" }, h("h3", {}, "Moves"), lay, h("button", { class: "plain", title: "every kind of move (V)", onclick: () => card("") }, "kinds")),
+    h("div", { class: "table-head" }, h("h3", {}, "Moves"), lay, h("button", { class: "plain", title: "every kind of move (V)", onclick: () => card() }, "kinds")),
     sheet, list);
 
   function arm() {
@@ -88,6 +88,7 @@ export function moves(stand, card) {
     const kind = kinds.find((one) => one.move === word) ?? kinds[0];
     if (!kind) return;
     stand.show(null);
+    if (kind.works_on === "view") said = { ...said, who: "view" };
     const who = h("select", { "aria-label": "who moves" }, [...Object.keys(stand.says?.cast ?? {}), ...(stand.says?.background ? ["background"] : []), "view"].map((one) => h("option", { selected: one === said.who }, one)));
     const keys = form(stand, kind, said, eases);
     const choice = h("select", { "aria-label": "which move", onchange: () => void begin(/** @type {HTMLSelectElement} */ (choice).value, { ...kept(keys.read()), who: /** @type {HTMLSelectElement} */ (who).value }) },
@@ -111,8 +112,10 @@ export function moves(stand, card) {
     h("div", { class: "table-numbers" }, h("label", {}, h("span", {}, "move"), choice), h("label", {}, h("span", {}, "who"), who)),
     h("p", { class: "quiet" }, kind.summary), keys.element,
     h("p", { class: "table-buttons" }, h("button", { class: "first" }, "Lay it"), h("button", { type: "button", onclick: end }, "Leave it"))));
-    const seconds = /** @type {HTMLInputElement | null} */ (sheet.querySelector("input"));
-    seconds?.focus();
+    sheet.scrollIntoView({ block: "nearest" });
+    const seconds = /** @type {HTMLInputElement | null} */ (sheet.querySelector("[data-key=seconds]"));
+    seconds?.focus({ preventScroll: true });
+    seconds?.select();
   }
 
   for (const what of ["here", "chosen"]) stand.addEventListener(what, draw);

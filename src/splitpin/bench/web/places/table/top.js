@@ -4,6 +4,7 @@ import { back, corners, nearest, widened } from "../../core/plane.js";
 import { easel } from "../../elements/easel.js";
 import { Cuts } from "./cuts.js";
 import * as paint from "./draw.js";
+import { Layers, same } from "./layers.js";
 
 /** @typedef {import("./stand.js").Stand} Stand */
 /** @typedef {import("./stand.js").Row} Row */
@@ -20,7 +21,12 @@ const NEAR = 14;
  *   Told when a move is laid by hand.
  */
 export function top(stand, laid) {
-  const cuts = new Cuts(() => board.redraw());
+  const layers = new Layers();
+  let came = 0;
+  const cuts = new Cuts(() => {
+    came++;
+    board.redraw();
+  });
   /** @type {Map<string, HTMLImageElement>} */
   const pictures = new Map();
   /**
@@ -75,7 +81,7 @@ export function top(stand, laid) {
     pen.scale(1, -1);
     pen.fillStyle = stand.paper;
     pen.fillRect(-width / 2, -height / 2, width, height);
-    paint.pieces(pen, stand.placed, cuts, fine, version);
+    lie(pen, fine);
     const image = row && !stand.tried && row.kind === "drawn" ? truth(row.key) : null;
     if (image && row) paint.picture(pen, image, row.view, stand.shape);
     if (stand.ghosts) ghosts(pen, fine);
@@ -104,14 +110,27 @@ export function top(stand, laid) {
     return image.complete && image.naturalWidth ? image : null;
   }
 
+  /** All pieces; while a hand moves some, those below and above are drawn once. @param {CanvasRenderingContext2D} pen @param {number} fine */
+  function lie(pen, fine) {
+    const now = stand.placed;
+    const [below, above] = stand.tried ? same(stand.row?.placed ?? [], now, told) : [now.length, 0];
+    const part = (/** @type {string} */ name, /** @type {Placed[]} */ placed) => {
+      if (placed.length) layers.lay(pen, name, placed.map(told).join(";") + came, (own) => paint.pieces(own, placed, cuts, fine, version));
+    };
+    part("below", now.slice(0, below));
+    paint.pieces(pen, now.slice(below, now.length - above), cuts, fine, version);
+    part("above", now.slice(now.length - above));
+  }
+
   /** @param {CanvasRenderingContext2D} pen @param {number} fine */
   function ghosts(pen, fine) {
-    const here = new Map(stand.placed.map((p) => [`${p.who}.${p.piece}`, String([p.cutout, ...p.matrix])]));
+    const here = new Set((stand.row?.placed ?? []).map(told));
     for (const row of around()) {
       const off = stand.rows.indexOf(row) - stand.index;
-      if (!off) continue;
-      const other = row.placed.filter((p) => here.get(`${p.who}.${p.piece}`) !== String([p.cutout, ...p.matrix]));
-      paint.ghost(pen, other, cuts, fine, version, off < 0 ? paint.BLUE : paint.RED, 0.34 / Math.abs(off) ** 0.6);
+      const other = off ? row.placed.filter((p) => !here.has(told(p))) : [];
+      if (!other.length) continue;
+      const draw = (/** @type {CanvasRenderingContext2D} */ own) => paint.ghost(own, other, cuts, fine, version, off < 0 ? paint.BLUE : paint.RED);
+      layers.lay(pen, `ghost ${off}`, other.map(told).join(";") + came, draw, 0.34 / Math.abs(off) ** 0.6);
     }
   }
 
@@ -294,6 +313,11 @@ export function top(stand, laid) {
 
   for (const what of ["look", "here", "chosen"]) stand.addEventListener(what, board.redraw);
   return board;
+}
+
+/** @param {Placed} one */
+function told(one) {
+  return `${one.who}.${one.piece} ${one.cutout} ${one.matrix}`;
 }
 
 /** @param {number} mm */
