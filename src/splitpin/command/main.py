@@ -24,11 +24,13 @@ from splitpin.command.cut import cut
 from splitpin.command.effect import effect
 from splitpin.command.fit import fit
 from splitpin.command.kit import kit
+from splitpin.command.lay import lay
 from splitpin.command.letter import letter
 from splitpin.command.make import make
 from splitpin.command.mend import mend
 from splitpin.command.new import new
 from splitpin.command.outline import outline
+from splitpin.command.pose import pose
 from splitpin.command.read import read
 from splitpin.command.record import record
 from splitpin.command.reference import reference
@@ -55,6 +57,8 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     check,
     make,
     sheet,
+    pose,
+    lay,
     credits_of,
     letter,
     title,

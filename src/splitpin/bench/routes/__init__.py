@@ -1,12 +1,26 @@
 """What the page can ask for: one file for each thing, each only a translation into jobs."""
 
-from splitpin.bench.routes import board, edits, events, files, film, frames, lines, make, rights, sheet, shelf
+from splitpin.bench.routes import (
+    board,
+    edits,
+    events,
+    files,
+    film,
+    frames,
+    lines,
+    make,
+    rights,
+    sheet,
+    shelf,
+    table,
+)
 
 ROUTERS = (
     shelf.router,
     film.router,
     edits.router,
     board.router,
+    table.router,
     sheet.router,
     lines.router,
     frames.router,
