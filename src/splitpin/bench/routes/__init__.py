@@ -1,11 +1,24 @@
 """What the page can ask for: one file for each thing, each only a translation into jobs."""
 
-from splitpin.bench.routes import board, edits, events, files, film, frames, make, rights, sheet, shelf
+from splitpin.bench.routes import (
+    board,
+    characters,
+    edits,
+    events,
+    files,
+    film,
+    frames,
+    make,
+    rights,
+    sheet,
+    shelf,
+)
 
 ROUTERS = (
     shelf.router,
     film.router,
     edits.router,
+    characters.router,
     board.router,
     sheet.router,
     frames.router,
