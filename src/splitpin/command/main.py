@@ -18,11 +18,13 @@ from splitpin.command.bench import bench
 from splitpin.command.board import board
 from splitpin.command.bring import bring
 from splitpin.command.captions import captions
+from splitpin.command.character import character
 from splitpin.command.check import check
 from splitpin.command.credits import credits as credits_of
 from splitpin.command.cut import cut
 from splitpin.command.effect import effect
 from splitpin.command.fit import fit
+from splitpin.command.joints import joints
 from splitpin.command.kit import kit
 from splitpin.command.lay import lay
 from splitpin.command.letter import letter
@@ -49,6 +51,8 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     split,
     mend,
     outline,
+    character,
+    joints,
     effect,
     beats,
     record,

@@ -2,6 +2,7 @@
 
 from splitpin.bench.routes import (
     board,
+    characters,
     edits,
     events,
     files,
@@ -19,6 +20,7 @@ ROUTERS = (
     shelf.router,
     film.router,
     edits.router,
+    characters.router,
     board.router,
     table.router,
     sheet.router,
