@@ -7,6 +7,7 @@ import tomllib
 from pathlib import Path
 
 import pytest
+from PIL import Image, ImageDraw
 from tests.command.test_mend_command import page, run
 from tests.tinyfilm import write_tiny
 
@@ -55,6 +56,25 @@ def test_a_ppi_changed_in_a_recipe_changes_the_size_on_the_table(desk: Path) -> 
         said = json.loads(run("cut", "--recipe", document, "--json")[1])
         assert width_mm(document) == pytest.approx(3 * before / 2)
     assert said["ppi_assumed"] is False
+
+
+@pytest.mark.usefixtures("desk")
+def test_what_became_a_hole_is_told_with_how_to_close_it() -> None:
+    owl = Image.new("RGB", (300, 240), "#efe6d2")
+    pen = ImageDraw.Draw(owl)
+    pen.ellipse((50, 20, 250, 220), "#6d4a2f")
+    owl.save("plain.png")
+    for x in (110, 190):
+        pen.ellipse((x - 25, 70, x + 25, 120), "#efe6d2")
+    owl.save("owl.png")
+    box = ("--box", "40,10,220,220")
+    for edge in ("soft", "knife"):
+        said = run("cut", "plain.png", *box, "--edge", edge, "-o", "without.png", "--again")[1]
+        assert "hole" not in said
+    assert "2 holes in it" in " ".join(run("cut", "owl.png", *box, "-o", "with.png")[1].split())
+    Path("keep.json").write_text('[{"points": [[110, 95]], "radius": 27}]')
+    closed = run("cut", "owl.png", *box, "--keep", "keep.json", "-o", "one.png", "--json")[1]
+    assert json.loads(closed)["holes"] == 1
 
 
 @pytest.mark.parametrize(

@@ -114,6 +114,7 @@ def cut(
             say_json(
                 {
                     "box": list(made.piece.box),
+                    "holes": made.holes,
                     "outline": [loop.round(2).tolist() for loop in made.piece.outline],
                     "files": [str(made.picture), str(made.recipe)],
                     "ppi": made.ppi,
@@ -125,5 +126,9 @@ def cut(
         x, y, w, h = made.piece.box
         out().print(printable(f"{made.picture}: {w} × {h} pixels, from {x}, {y}"), markup=False)
         out().print(printable(f"{made.recipe}: its recipe"), markup=False)
+        if holes := made.holes:
+            count = "1 hole" if holes == 1 else f"{holes} holes"
+            text = f"{count} in it: where one is none, a --keep stroke over it closes it"
+            out().print(printable(text), markup=False)
         tell_assumed_ppi(made.ppi, assumed=made.ppi_assumed)
         tell_warnings(made.warnings)

@@ -14,6 +14,7 @@ from splitpin.command.speak import guarded, out, printable, say_json
 from splitpin.folder.mistake import FolderError
 
 if TYPE_CHECKING:
+    from splitpin.character.place import Placed
     from splitpin.jobs.sheet import Taken
     from splitpin.scene.scene import Scene
     from splitpin.sheet.sheet import Row, Sheet
@@ -124,10 +125,26 @@ def _row_as_data(row: Row) -> dict[str, object]:
         "frame": row.frame,
         "frames": row.frames,
         "panel": row.panel,
-        "pieces": len(row.placed),
+        "pieces": [_piece_as_data(placed) for placed in row.placed],
+        "view": row.view._asdict(),
         "sounds": list(row.sounds),
         "note": row.note,
         "says": [said._asdict() for said in row.says],
+    }
+
+
+def _piece_as_data(placed: Placed) -> dict[str, object]:
+    """Where a piece lies, lowest first: its pin in mm on the table, y up; degrees anticlockwise."""
+    x, y = placed.pin
+    return {
+        "who": placed.who,
+        "piece": placed.piece,
+        "cutout": placed.cutout,
+        # To a millionth of a millimetre: finer than that is rounding of the computer. No minus before a 0.
+        "x": round(x, 6) + 0.0,
+        "y": round(y, 6) + 0.0,
+        "angle": round(placed.angle, 6) + 0.0,
+        "level": placed.level,
     }
 
 

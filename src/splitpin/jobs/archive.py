@@ -233,7 +233,7 @@ def _inside(folder: Path) -> Iterator[tuple[str, Path]]:
 
 
 def _rights(rights: Credits) -> str:
-    parts = [rights.roll]
+    parts = [rights.record]
     if rights.unresolved:
         parts.append("Unresolved\n" + "\n".join(
             f"{c.kind} {c.name}: {'; '.join(c.unresolved)}" for c in rights.unresolved

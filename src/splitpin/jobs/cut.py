@@ -37,6 +37,12 @@ class Made(NamedTuple):
     ppi_assumed: bool = False
     """Nobody said how finely the picture was scanned."""
 
+    @property
+    def holes(self) -> int:
+        """How many holes the piece has; they run the other way round than edges do."""
+        areas = (x @ np.roll(y, -1) - y @ np.roll(x, -1) for x, y in (loop.T for loop in self.piece.outline))
+        return sum(bool(area < 0) for area in areas)
+
 
 def cut(picture: Path, recipe: Recipe, out: Path, *, again: bool = False) -> Made:
     """Cut from any picture; the recipe is written beside the piece.

@@ -36,7 +36,8 @@ export function drawing(root, bench, scene, panel) {
   blank();
   let tool = /** @type {Tool} */ (TOOLS[0]);
   let broad = 1;
-  /** @type {{spot: import("../../core/stroke.js").Spot, left: number, stamp: HTMLCanvasElement, before: ImageData} | null} */
+  let ground = PAPER;
+  /** @type {{spot: import("../../core/stroke.js").Spot, left: number, used: Tool, stamp: HTMLCanvasElement, before: ImageData} | null} */
   let stroke = null;
   let dirty = false;
   let saving = false;
@@ -71,21 +72,21 @@ export function drawing(root, bench, scene, panel) {
     const wiping = touch.event.buttons === 32; // the other end of the pen
     const used = wiping ? /** @type {Tool} */ (TOOLS.at(-1)) : tool;
     const spot = { x: touch.x, y: touch.y, pressure: touch.pressure };
-    stroke = { spot, left: 0, stamp: stampOf(used), before: pen.getImageData(0, 0, size.width, size.height) };
-    mark(spot, used);
+    stroke = { spot, left: 0, used, stamp: stampOf(used.name === "Eraser" ? { ...used, colour: ground } : used), before: pen.getImageData(0, 0, size.width, size.height) };
+    mark(spot);
   }
 
   /** @param {import("../../elements/easel.js").Touch} touch */
   function goOn(touch) {
-    if (stroke) mark({ x: touch.x, y: touch.y, pressure: touch.pressure }, tool);
+    if (stroke) mark({ x: touch.x, y: touch.y, pressure: touch.pressure });
   }
 
   /**
    * @param {import("../../core/stroke.js").Spot} to
-   * @param {Tool} used
    */
-  function mark(to, used) {
+  function mark(to) {
     if (!stroke) return;
+    const { used } = stroke;
     const gap = Math.max(0.7, used.width * broad * 0.16);
     const found = marks(stroke.spot, to, gap, stroke.left);
     pen.globalAlpha = used.strength;
@@ -142,6 +143,9 @@ export function drawing(root, bench, scene, panel) {
       if (stroke || saving) return;
       blank();
       if (picture) fit(picture);
+      // The eraser brings back the paper of what lies there, which may be darker than ours.
+      const [red = 0, green = 0, blue = 0] = picture ? pen.getImageData(3, 3, 1, 1).data : [];
+      ground = picture && red + green + blue > 450 ? `rgb(${red}, ${green}, ${blue})` : PAPER;
     } else if (!saving) blank();
     laid = true;
     stand.redraw();
@@ -259,7 +263,7 @@ function stampOf(tool) {
   const pen = /** @type {CanvasRenderingContext2D} */ (stamp.getContext("2d"));
   const round = pen.createRadialGradient(32, 32, 0, 32, 32, 32);
   round.addColorStop(tool.grain ? 0.35 : 0.86, tool.colour);
-  round.addColorStop(1, `${tool.colour}00`);
+  round.addColorStop(1, tool.colour.startsWith("#") ? `${tool.colour}00` : tool.colour.replace("rgb(", "rgba(").replace(")", ", 0)"));
   pen.fillStyle = round;
   pen.fillRect(0, 0, side, side);
   if (tool.grain) {
