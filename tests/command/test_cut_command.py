@@ -92,3 +92,32 @@ def test_a_loop_that_is_none_is_told_with_what_was_found(
     code, _, told = run("cut", "page.png", *words, "-o", "disc.png")
     assert code == 2
     assert all(part in " ".join(told.split()) for part in said)
+
+
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        (["--knife", "k.json", "--loop", "k.json"], "--knife found --loop beside it"),
+        (["--knife", "k.json", *BOX, "--keep", "s.json"], "--knife found --box and --keep beside it"),
+        (["--as-drawn", *BOX, "--drop", "s.json"], "--as-drawn found --drop beside it"),
+        (["--as-drawn", *BOX, "--edge", "soft"], "--edge found soft, and --as-drawn"),
+        (["--loop", "k.json", *BOX], "--loop and --box together"),
+        (["--as-drawn"], "no loop and no box"),
+    ],
+)
+def test_options_that_contradict_each_other_are_refused(desk: Path, options: list[str], said: str) -> None:
+    Path("k.json").write_text("[[50, 25], [65, 40], [50, 55], [35, 40]]")
+    Path("s.json").write_text('[{"points": [[50, 40]], "radius": 3}]')
+    code, _, told = run("cut", "page.png", *options, "-o", "disc.png")
+    assert code == 2
+    assert said in " ".join(told.split())
+    assert not Path("disc.png").exists()
+
+
+def test_a_loop_cut_as_drawn_is_made_again_bit_for_bit(desk: Path) -> None:
+    Path("k.json").write_text("[[50, 25], [65, 40], [50, 55], [35, 40]]")
+    assert run("cut", "page.png", "--loop", "k.json", "--as-drawn", "-o", "disc.png")[0] == 0
+    before = Path("disc.png").read_bytes()
+    Path("disc.png").unlink()
+    assert run("cut", "--recipe", "disc.toml")[0] == 0
+    assert Path("disc.png").read_bytes() == before

@@ -59,6 +59,9 @@ def cut(
         Path | None,
         typer.Option(metavar="K.json", help="Points along the edge for the knife.", show_default=False),
     ] = None,
+    as_drawn: Annotated[
+        bool, typer.Option("--as-drawn", help="The knife goes straight along its points, or the loop.")
+    ] = False,
     ink: Annotated[float, typer.Option(metavar="MM", help="Blacken the cut edge by this width.")] = 0.0,
     ppi: Ppi = None,
     to: To = None,
@@ -97,7 +100,10 @@ def cut(
         else:
             if picture is None:
                 raise CutError("cut", "no picture", "a picture, or --recipe", "see: splitpin cut --help")
-            wanted = asked(loop=loop, box=box, keep=keep, drop=drop, edge=edge, knife=knife, ink=ink, ppi=ppi)
+            wanted = asked(
+                loop=loop, box=box, keep=keep, drop=drop, edge=edge, knife=knife, ink=ink, ppi=ppi,
+                as_drawn=as_drawn,
+            )  # fmt: skip
             if into is not None:
                 made = job.cut_into(
                     into,

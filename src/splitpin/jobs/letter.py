@@ -16,7 +16,7 @@ from splitpin.device.stills import card_font
 from splitpin.folder.kinds import FILM_FILE
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.plainly import faults_in
-from splitpin.folder.save import write_whole
+from splitpin.folder.save_set import write_set
 from splitpin.jobs.cut import place_of_cutout
 
 MOST_BYTES = 64 << 20
@@ -64,8 +64,8 @@ def letter(root: Path, name: str, recipe: LettersRecipe, *, again: bool = False)
     words = document.model_dump(mode="json", exclude_defaults=True) | {"format": 1}
     words["recipe"] = {"kind": "letters"} | words.pop("recipe")
     words = {"format": 1, "width_mm": words["width_mm"], **words}
-    write_whole(out, encode_png(letters.rgba, 6))
-    write_whole(out.with_suffix(".toml"), tomlkit.dumps(words).encode())
+    text = tomlkit.dumps(words).encode()
+    write_set([(out, encode_png(letters.rgba, 6)), (out.with_suffix(".toml"), text)])
     told = warnings_of_letters(letters, f"cutouts/{name}.toml")
     return Lettered(letters, out, out.with_suffix(".toml"), width * mm, height * mm, told)
 
