@@ -110,7 +110,7 @@ export const table = {
       if (one) stand.choose({ who: one.who, piece: one.piece });
     }
 
-    for (const one of ["here", "chosen"]) stand.addEventListener(one, tellHead);
+    for (const one of ["here", "chosen", "step"]) stand.addEventListener(one, tellHead);
     void bench.attempt(async () => {
       await stand.load();
       stand.index = Math.max(0, at(stand.rows, Number(query.get("frame") ?? 0) || 0));
@@ -149,7 +149,9 @@ export const table = {
         ...board.keys,
       ],
       film: () => void bench.attempt(() => stand.load()),
-      leave: reel.leave,
+      leave() {
+        reel.leave();
+      },
     };
   },
 };

@@ -29,6 +29,7 @@ export function card(stand) {
     const root = stand.rootOf(chosen.who);
     const whole = chosen.piece === root;
     const of = whole ? "" : `${chosen.piece}.`;
+    const pieces = Object.keys(stand.piecesOf(chosen.who));
     const piece = stand.piecesOf(chosen.who)[chosen.piece];
     const set = Object.keys(piece?.set ?? {});
     const shows = `${chosen.piece}.shows`;
@@ -47,7 +48,9 @@ export function card(stand) {
         onchange: (/** @type {Event} */ event) => write({ [of + channel]: /** @type {HTMLInputElement} */ (event.target).checked }, name),
       }), ` ${name}`);
     element.replaceChildren(
-      h("h3", {}, chosen.who, whole ? null : h("em", {}, ` · ${chosen.piece}`)),
+      h("div", { class: "table-head" }, h("h3", {}, chosen.who, whole ? null : h("em", {}, ` · ${chosen.piece}`)), pieces.length > 1 && h("select", {
+        "aria-label": "which piece", onchange: (/** @type {Event} */ event) => stand.choose({ who: chosen.who, piece: /** @type {HTMLSelectElement} */ (event.target).value }),
+      }, pieces.map((name) => h("option", { value: name, selected: name === chosen.piece }, name === root ? `${name} (all)` : name)))),
       h("div", { class: "table-numbers" },
         number("x", whole ? "right" : "shift right", "mm"), number("y", whole ? "up" : "shift up", "mm"),
         number("angle", "turned", "°"), number("scale", "size", "×")),

@@ -53,7 +53,7 @@ export function column(stand) {
     event.preventDefault();
     stand.go(stand.index + Math.sign(event.deltaY));
   }, { passive: false });
-  for (const what of ["here", "chosen"]) stand.addEventListener(what, draw);
+  for (const what of ["here", "chosen", "step"]) stand.addEventListener(what, draw);
   new ResizeObserver(draw).observe(element);
   return element;
 }

@@ -36,7 +36,7 @@ import { at } from "../../core/time.js";
 /** @typedef {"pull" | "carry" | "turn" | "shift" | "view"} Hand */
 /** @typedef {{who: string, piece: string, how: string, at: [number, number], to: [number, number], snap: boolean}} Grip */
 
-/** Events: `look` (draw it anew), `here` (another exposure or other rows), `chosen` (another piece or move). */
+/** Events: `look` (draw it anew), `here` (another exposure or other rows), `chosen` (another piece or move), `step` (it plays). */
 export class Stand extends EventTarget {
   /**
    * @param {import("../../main.js").Bench} bench
@@ -308,7 +308,7 @@ export class Stand extends EventTarget {
     await this._writing;
   }
 
-  /** @param {"look" | "here" | "chosen" | "ways"} what */
+  /** @param {"look" | "here" | "chosen" | "step"} what */
   tell(what) {
     this.dispatchEvent(new Event(what));
   }

@@ -82,8 +82,12 @@ export function top(stand, laid) {
     pen.fillStyle = stand.paper;
     pen.fillRect(-width / 2, -height / 2, width, height);
     lie(pen, fine);
-    const image = row && !stand.tried && row.kind === "drawn" ? truth(row.key) : null;
+    // What nobody has built yet shows its board drawing or card, faintly, to be built upon.
+    const bare = row && stand.placed.length === 0;
+    const image = row && !stand.tried && (row.kind === "drawn" || bare) ? truth(row.key) : null;
+    pen.globalAlpha = bare ? 0.4 : 1;
     if (image && row) paint.picture(pen, image, row.view, stand.shape);
+    pen.globalAlpha = 1;
     if (stand.ghosts) ghosts(pen, fine);
     paint.veil(pen, stand.view, stand.shape);
     pen.strokeStyle = "rgb(36 39 44 / 0.7)";
