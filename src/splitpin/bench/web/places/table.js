@@ -151,6 +151,7 @@ export const table = {
       film: () => void bench.attempt(() => stand.load()),
       leave() {
         reel.leave();
+        stand.leave();
       },
     };
   },

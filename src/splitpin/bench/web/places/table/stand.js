@@ -104,6 +104,12 @@ export class Stand extends EventTarget {
     this.tell("here");
   }
 
+  /** Nobody looks any more: what is still on its way is not waited for. */
+  leave() {
+    this._loads++;
+    this.drop();
+  }
+
   /** @returns {Row | undefined} */
   get row() {
     return this.rows[this.index];
