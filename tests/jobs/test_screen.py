@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import cast
 
 import av
 import numpy as np
 import pytest
+from av.video.stream import VideoStream
 from tests.tinyfilm import write_tiny
 from typer.testing import CliRunner
 
@@ -22,7 +24,7 @@ def write_film(
     path: Path, levels: list[int], rate: int = 30, size: tuple[int, int] = (160, 90), codec: str = "libx264"
 ) -> Path:
     with av.open(str(path), "w") as film:
-        stream = film.add_stream(codec, rate=rate)
+        stream = cast(VideoStream, film.add_stream(codec, rate=rate))
         stream.width, stream.height = size
         stream.pix_fmt = "yuv420p" if codec == "libx264" else "bgr0"
         for level in levels:
