@@ -13,11 +13,9 @@ import sys
 import tempfile
 import time
 from pathlib import Path
-from typing import cast
 
 import av
 import numpy as np
-from av.video.stream import VideoStream
 
 from splitpin.jobs.screen import screen
 
@@ -27,9 +25,7 @@ def texture(path: Path, seconds: int) -> Path:
     random = np.random.default_rng(3)
     wall = np.kron(random.integers(40, 220, (120, 400, 3)), np.ones((10, 10, 1))).astype(np.uint8)
     with av.open(str(path), "w") as film:
-        stream = cast(
-            VideoStream, film.add_stream("libx264", rate=24, options={"preset": "veryfast", "crf": "20"})
-        )
+        stream = film.add_stream("libx264", rate=24, options={"preset": "veryfast", "crf": "20"})
         stream.width, stream.height, stream.pix_fmt = 1920, 1080, "yuv420p"
         for n in range(24 * seconds):
             at = (3 * n) % 2000

@@ -228,7 +228,7 @@ def test_a_span_says_where_it_begins_ends_and_is_worst() -> None:
     verdict = greys([90] * 30 + [0, 255] * 15 + [90] * 60)
     (span,) = verdict.spans
     assert (span.kind, span.first, span.last) == ("general", 30, 60)
-    assert (span.start, span.end) == (1, Fraction(61, 30))
+    assert (span.start, span.end) == (Fraction(1), Fraction(61, 30))
     assert span.share == 1.0
     assert 36 <= span.worst <= 60
     assert verdict.flashes["general"].shape == (120,)
