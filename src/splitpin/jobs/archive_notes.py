@@ -53,7 +53,7 @@ def length(film: Ready) -> str:
 
 
 def _rights(rights: Credits) -> str:
-    parts = [rights.roll]
+    parts = [rights.record]
     if rights.unresolved:
         parts.append("Unresolved\n" + "\n".join(
             f"{c.kind} {c.name}: {'; '.join(c.unresolved)}" for c in rights.unresolved
