@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import AbstractContextManager, nullcontext
 from itertools import count
 from pathlib import Path
 from typing import NamedTuple, cast
@@ -62,7 +63,13 @@ Ask = Callable[[str], float | None]
 """Asks a person for the ppi of a file."""
 
 
-def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None) -> list[Brought]:
+def bring(
+    root: Path,
+    files: Sequence[Path],
+    told: Told,
+    ask: Ask | None = None,
+    writing: AbstractContextManager[object] | None = None,
+) -> list[Brought]:
     """Copy pictures into ``pictures/`` and sounds into ``sounds/``, and note where they come from.
 
     All are looked through first, and whoever brings them is asked; while one of them cannot be used, or a
@@ -81,6 +88,8 @@ def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None)
     ask
         Asked for the ppi of pictures that have a page that does not tell it; the answer holds for such pages
         alone. Nobody is asked when left out, or when a ppi is told: that one holds for every page.
+    writing
+        Entered when all is looked through and the writing begins.
 
     Raises
     ------
@@ -98,16 +107,17 @@ def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None)
     for kind in (PICTURE, SOUND):
         said(kind, told)
     seen = _all_seen(files)
-    places = _places(root, seen)
-    documents = {d: one.kind for one, place in zip(seen, places, strict=True) for d in place.documents}
-    mistakes = [m for document, kind in documents.items() for m in mistakes_in(root, kind, document)]
-    if mistakes:
-        raise RefusedError(mistakes)
-    answers = [_answer(one, place, told, ask) for one, place in zip(seen, places, strict=True)]
-    brought: list[Brought] = []
-    for one, place, answer in zip(seen, places, answers, strict=True):
-        brought += _bring(root, one, place, told, answer)
-    return brought
+    with writing or nullcontext():
+        places = _places(root, seen)
+        documents = {d: one.kind for one, place in zip(seen, places, strict=True) for d in place.documents}
+        mistakes = [m for document, kind in documents.items() for m in mistakes_in(root, kind, document)]
+        if mistakes:
+            raise RefusedError(mistakes)
+        answers = [_answer(one, place, told, ask) for one, place in zip(seen, places, strict=True)]
+        brought: list[Brought] = []
+        for one, place, answer in zip(seen, places, answers, strict=True):
+            brought += _bring(root, one, place, told, answer)
+        return brought
 
 
 def _answer(one: Seen, place: _Place, told: Told, ask: Ask | None) -> float | None:
