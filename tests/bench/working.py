@@ -14,6 +14,7 @@ def worked(bench: TestClient, answer: Any) -> dict[str, Any]:
     number = answer.json()["number"]
     while True:
         told: dict[str, Any] = bench.get(f"/api/work/{number}").json()
+        assert "state" in told, told
         if told["state"] in ("done", "failed", "stopped"):
             return told
         time.sleep(0.01)

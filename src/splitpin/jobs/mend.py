@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
 from typing import NamedTuple
 
@@ -135,6 +136,7 @@ def mend_into(
     mending: Mending,
     printed: Printed | None = None,
     progress: Progress | None = None,
+    writing: AbstractContextManager[object] | None = None,
     *,
     ppi: float | None = None,
     again: bool = False,
@@ -153,6 +155,8 @@ def mend_into(
         A piece must be a cut-out of the same folder; a picture of a hole is copied to ``holes/``.
     printed, progress, ppi
         As for :func:`mend_file`.
+    writing
+        Entered when the picture is mended and the writing begins.
     again
         Write over a cut-out of that name, and over the hole and the patch.
 
@@ -186,9 +190,10 @@ def mend_into(
         grow=filled.grow,
         seed=mending.seed,
     )
-    if mending.hole is not None and holed is not None:
-        write_whole(holed, encode_png(drawn_again(mending.hole), 6))
-    return _written(out, picture, recipe, filled, printed, known_ppi(found, ppi))
+    with writing or nullcontext():
+        if mending.hole is not None and holed is not None:
+            write_whole(holed, encode_png(drawn_again(mending.hole), 6))
+        return _written(out, picture, recipe, filled, printed, known_ppi(found, ppi))
 
 
 def mend_again(
