@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import hypot
 from threading import Lock
 from typing import NamedTuple
@@ -11,10 +12,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from splitpin.cutout.cut import Cutting, Piece
+from splitpin.cutout.cutout import PPI
 from splitpin.cutout.knife import along, snap
 from splitpin.cutout.mend import mend
 from splitpin.cutout.patch import beside, grown, hole_of
-from splitpin.cutout.recipe import Recipe
+from splitpin.cutout.recipe import Recipe, Stroke
 from splitpin.picture.fit import preview
 
 Rgb = NDArray[np.uint8]
@@ -22,6 +24,8 @@ Point = tuple[float, float]
 
 SIDE = 1600
 """Pixels of a draft's longer side, at most: a screen shows no more of it at once."""
+KNIFE = 900.0
+"""The same of what a knife cuts, where its points lie."""
 MENDED = 900
 """The same of a mended picture's draft: it is there in a second."""
 FURTHEST = 4000.0
@@ -62,8 +66,19 @@ class Drafting:
             When the recipe cannot be followed.
         """
         with self._one:
+            if recipe.edge == "knife" and (k := _share(recipe)) < 1:
+                return self._by_knife(recipe, k)
             piece, _ = self._cutting.preview(recipe)
         return Draft(_smaller(piece.rgba, SIDE), piece)
+
+    def _by_knife(self, recipe: Recipe, k: float) -> Draft:
+        """A large piece in a reduced picture: fitting curves to a long edge takes long."""
+        small = preview(self.rgb, max(1, round(max(self.rgb.shape[:2]) * k)))
+        k = small.shape[1] / self.rgb.shape[1]
+        piece = Cutting(small).cut(_scaled(recipe, k))
+        left, top, width, height = (round(v / k) for v in piece.box)
+        wide = Piece(piece.rgba, (left, top, width, height), tuple(way / k for way in piece.outline))
+        return Draft(_smaller(piece.rgba, SIDE), wide)
 
     def edge(self, start: Point | None, end: Point) -> NDArray[np.float64]:
         """The knife's way along the edge to a point, which is moved to the edge it means.
@@ -108,6 +123,35 @@ class Drafting:
         size = small.shape[1], small.shape[0]
         reduced = cv2.resize(hole.astype(np.float32), size, interpolation=cv2.INTER_AREA) > 0
         return mend(small, reduced, seed=seed)
+
+
+def _share(recipe: Recipe) -> float:
+    """Pixels of the draft to one of the picture."""
+    points = np.array(recipe.knife or recipe.loop or [(0.0, 0.0)])
+    longer = recipe.box[2:] if recipe.box and not recipe.loop else np.ptp(points, axis=0)
+    return min(1.0, KNIFE / max(float(np.max(longer)), 1.0))
+
+
+def _scaled(recipe: Recipe, k: float) -> Recipe:
+    """The same recipe for the picture averaged down."""
+
+    def points(given: Sequence[Point]) -> list[Point]:
+        return [(x * k, y * k) for x, y in given]
+
+    def strokes(given: Sequence[Stroke]) -> list[Stroke]:
+        return [Stroke(points=points(s.points), radius=s.radius * k) for s in given]
+
+    box = recipe.box
+    return recipe.model_copy(
+        update={
+            "loop": points(recipe.loop),
+            "box": None if box is None else (box[0] * k, box[1] * k, box[2] * k, box[3] * k),
+            "knife": points(recipe.knife),
+            "keep": strokes(recipe.keep),
+            "drop": strokes(recipe.drop),
+            "ppi": (recipe.ppi or PPI) * k,
+        }
+    )
 
 
 def _smaller(rgba: Rgb, side: int) -> Rgb:
