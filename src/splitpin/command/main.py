@@ -15,6 +15,7 @@ from splitpin import __version__
 from splitpin.command.archive import archive
 from splitpin.command.beats import beats
 from splitpin.command.bench import bench
+from splitpin.command.board import board
 from splitpin.command.bring import bring
 from splitpin.command.captions import captions
 from splitpin.command.check import check
@@ -50,6 +51,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     beats,
     record,
     read,
+    board,
     check,
     make,
     sheet,

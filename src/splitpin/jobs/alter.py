@@ -12,11 +12,10 @@ from splitpin.cutout.recipe import Recipe
 from splitpin.folder.edit import DELETED, Edit, changed
 from splitpin.folder.kinds import CUTOUT
 from splitpin.folder.mistake import FolderError
-from splitpin.folder.save import write_whole
-from splitpin.jobs.cut import Made, doubted, opened, write_png
+from splitpin.jobs.cut import Made, doubted, opened, packed
 from splitpin.jobs.origin import origin_of, sum_of
 from splitpin.jobs.recut import read_recipe
-from splitpin.jobs.remade import follow, scale_of
+from splitpin.jobs.remade import put_again, scale_of
 
 DRAWN = ("loop", "box", "edge", "knife", "keep", "drop", "ink_mm")
 """What of a recipe a hand draws or chooses; the rest stays as it was."""
@@ -60,9 +59,8 @@ def alter(
     warnings = doubted(rgb, now, piece)
     with writing or nullcontext():
         mm = scale_of(file, document, MM_PER_INCH / (now.ppi or PPI))
-        write_whole(file, _words(file, before, now).encode())
-        write_png(file.with_suffix(".png"), piece)
-        follow(file, document, piece.box[2] * mm, sum_of(found))
+        text = _words(file, before, now)
+        put_again(file, packed(piece), document, piece.box[2] * mm, sum_of(found), None, text)
     return Made(piece, file.with_suffix(".png"), file, warnings, MM_PER_INCH / mm, now.ppi is None)
 
 

@@ -13,6 +13,7 @@ from splitpin.cutout.recipe import Recipe
 from splitpin.folder.mistake import FileError
 from splitpin.folder.pictures import measure_picture
 from splitpin.folder.save import write_whole
+from splitpin.folder.save_set import write_set
 
 
 def scale_of(file: Path, document: CutoutDocument, mm: float) -> float:
@@ -40,19 +41,23 @@ def _otherwise(document: CutoutDocument) -> float:
     return recipe.sized_at / (recipe.ppi or PPI)
 
 
-def follow(
+def put_again(
     file: Path,
+    png: bytes,
     document: CutoutDocument,
     width_mm: float,
     now: str | None = None,
     at: tuple[int, int] | None = None,
+    text: str | None = None,
 ) -> None:
-    """Write into a piece's document what is another than before, once its PNG is written.
+    """Write a piece anew, and into its document what is another than before: both or neither.
 
     Parameters
     ----------
     file
         The document.
+    png
+        The piece, which lies beside it.
     document
         What it said.
     width_mm
@@ -61,6 +66,8 @@ def follow(
         The sum of what it was made of; noted only where one was.
     at
         Where it lies in what was split.
+    text
+        The document with a recipe that was altered; as it lies there when left out.
     """
     recipe = document.recipe
     wider = abs(width_mm - document.width_mm) > 1e-9 * width_mm
@@ -71,11 +78,13 @@ def follow(
         changes["sized_at"] = getattr(recipe, "ppi", None) or PPI
     if at is not None and getattr(recipe, "at", None) != at:
         changes["at"] = list(at)
-    if not (wider or changes):
+    target = file.with_suffix(".png")
+    if not (wider or changes or text):
+        write_whole(target, png)
         return
-    words = tomlkit.parse(file.read_text(encoding="utf-8-sig"))
+    words = tomlkit.parse(text or file.read_text(encoding="utf-8-sig"))
     if wider:
         words["width_mm"] = width_mm
     for key, value in changes.items():
         words["recipe"][key] = value
-    write_whole(file, tomlkit.dumps(words).encode())
+    write_set([(target, png), (file, tomlkit.dumps(words).encode())])

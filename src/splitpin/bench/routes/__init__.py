@@ -1,11 +1,13 @@
 """What the page can ask for: one file for each thing, each only a translation into jobs."""
 
 from splitpin.bench.routes import (
+    board,
     edits,
     events,
     files,
     film,
     frames,
+    lines,
     make,
     mat,
     pictures,
@@ -20,7 +22,9 @@ ROUTERS = (
     pictures.router,
     mat.router,
     edits.router,
+    board.router,
     sheet.router,
+    lines.router,
     frames.router,
     files.router,
     make.router,
