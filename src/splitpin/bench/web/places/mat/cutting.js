@@ -65,8 +65,6 @@ export function cutting(root, bench, { picture: from, cutout }) {
       const now = JSON.stringify(told.recipe);
       if (now !== recipe) {
         recipe = now;
-        const knife = told.recipe.knife ?? [];
-        board.opened(knife.length < 3);
         const { box } = told.recipe;
         const loop = box && !told.recipe.loop.length ? [[box[0], box[1]], [box[0] + box[2], box[1]], [box[0] + box[2], box[1] + box[3]], [box[0], box[1] + box[3]]] : told.recipe.loop;
         ppi = told.recipe.ppi ?? null;
@@ -126,6 +124,7 @@ export function cutting(root, bench, { picture: from, cutout }) {
         if (!here) return;
         outline = told.outline;
         view.show({ box: told.box, picture: image });
+        if (last) view.beside(last, board.canvas);
         beside.wrong("");
         beside.seen(told.box);
         if (beside.leaves()) mendDraft();
@@ -145,6 +144,7 @@ export function cutting(root, bench, { picture: from, cutout }) {
   /** @param {boolean} leaves Whether what the piece leaves is looked at. */
   function turn(leaves) {
     view.turn(leaves);
+    if (last) view.beside(last, board.canvas);
     if (leaves) mendDraft();
   }
 

@@ -10,13 +10,14 @@ import { told } from "../../core/drawing.js";
  * @property {"soft" | "knife"} edge
  * @property {Point[]} loop
  * @property {Point[]} knife
+ * @property {boolean} closed Whether the knife's way is led back to its first point.
  * @property {Stroke[]} keep
  * @property {Stroke[]} drop
  * @property {number} ink_mm
  */
 
 /** @returns {Drawn} */
-export const nothing = () => ({ edge: "soft", loop: [], knife: [], keep: [], drop: [], ink_mm: 0 });
+export const nothing = () => ({ edge: "soft", loop: [], knife: [], closed: false, keep: [], drop: [], ink_mm: 0 });
 
 /**
  * @param {string} place Where it is kept in this browser.
@@ -43,7 +44,7 @@ export function draft(place, changed) {
     now: () => now,
     dirty: () => JSON.stringify(now) !== clean,
     /** Whether it is enough to cut by. */
-    enough: () => (now.edge === "knife" && now.knife.length >= 3) || now.loop.length >= 3,
+    enough: () => (now.edge === "knife" && now.knife.length > 0 ? now.closed && now.knife.length >= 3 : now.loop.length >= 3),
     /** @param {Partial<Drawn>} some */
     change(some) {
       past.push(JSON.stringify(now));
@@ -58,7 +59,7 @@ export function draft(place, changed) {
      */
     begin(recipe) {
       const { edge, loop, knife, keep, drop, ink_mm } = { ...nothing(), ...recipe };
-      now = { edge, loop, knife, keep, drop, ink_mm };
+      now = { edge, loop, knife, closed: knife.length >= 3, keep, drop, ink_mm };
       clean = JSON.stringify(now);
       past = [];
       future = [];
@@ -71,6 +72,8 @@ export function draft(place, changed) {
     /** It is cut: what is drawn is what the recipe says. */
     done() {
       clean = JSON.stringify(now);
+      past = [];
+      future = [];
       localStorage.removeItem(place);
     },
     back() {

@@ -4,6 +4,7 @@ import { thinned, told } from "../../core/drawing.js";
 import { h } from "../../core/dom.js";
 import { ask } from "../../core/link.js";
 import { easel } from "../../elements/easel.js";
+import { ownArrows } from "./own.js";
 import { line, pin } from "./strokes.js";
 
 /** @typedef {import("../../core/drawing.js").Point} Point */
@@ -37,7 +38,7 @@ export function parting(root, bench, name) {
   let parts = [];
   /** @type {string[]} */
   let order = [];
-  let apart = 0.25;
+  let apart = 0.5;
   /** @type {Point[]} */
   let drawn = [];
   let number = 0;
@@ -49,7 +50,7 @@ export function parting(root, bench, name) {
   board.canvas.style.cursor = "crosshair";
   const list = h("ol", { class: "mat-cuts" });
   const state = h("p", { class: "mat-state quiet", role: "status" });
-  const spread = /** @type {HTMLInputElement} */ (h("input", { type: "range", min: "0", max: "100", value: "25", "aria-label": "how far apart they are shown", oninput: () => { apart = Number(spread.value) / 100; seen.redraw(); } }));
+  const spread = /** @type {HTMLInputElement} */ (h("input", { type: "range", min: "0", max: "100", value: "50", "aria-label": "how far apart they are shown", oninput: () => { apart = Number(spread.value) / 100; seen.redraw(); }, onkeydown: ownArrows }));
   const save = h("button", { class: "first", disabled: true, title: "part it (S)", onclick: keep }, "Part it");
   const who = field("the character's name", character, (text) => (character = text));
   const turn = /** @type {HTMLInputElement} */ (h("input", { type: "number", min: "0", max: "180", value: "60", "aria-label": "how far each joint turns either way, degrees", onchange: () => (degrees = Math.max(0, Math.min(180, Number(turn.value) || 0))) }));
@@ -84,7 +85,7 @@ export function parting(root, bench, name) {
     if (whole.complete && whole.naturalWidth) pen.drawImage(whole, 0, 0, size.width, size.height);
     pen.shadowColor = "transparent";
     cuts.forEach((cut, n) => {
-      line(pen, cut.points, one, RED);
+      line(pen, cut.points, one, RED, { fine: 2 });
       const [x, y] = /** @type {Point} */ (cut.points[0]);
       pen.font = `700 ${16 * one}px "Alegreya Sans"`;
       pen.lineWidth = 4 * one;

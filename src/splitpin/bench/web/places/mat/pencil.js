@@ -3,6 +3,7 @@
 import { away, roundOnce, thinned } from "../../core/drawing.js";
 import { easel } from "../../elements/easel.js";
 import { knifeWays } from "./knife.js";
+import { brush, cross, dashed, line } from "./strokes.js";
 
 /** @typedef {import("../../core/drawing.js").Point} Point */
 /** @typedef {"loop" | "knife" | "keep" | "drop" | "rub"} Tool */
@@ -29,7 +30,8 @@ export function pencil(told) {
   let over = null;
   /** @type {number | null} */
   let moved = null;
-  let open = true;
+  /** The hand is led by keys: nothing else shows where it is. */
+  let byKeys = false;
 
   const board = easel({ size: told.size, name: `${told.name} on the mat`, draw }, { down, move, up, over: hover, lost: forget });
   const ways = knifeWays(told.at, () => board.redraw());
@@ -51,12 +53,12 @@ export function pencil(told) {
     const now = draft.now();
     pen.lineCap = pen.lineJoin = "round";
     for (const [strokes, colour] of /** @type {const} */ ([[now.keep, KEEP], [now.drop, DROP]])) for (const stroke of strokes) brush(pen, stroke.points, stroke.radius, colour, tool === "loop" || tool === "knife" ? 0.16 : 0.38);
-    for (const loop of told.outline()) line(pen, loop, true, one, "#fff8dc", 3.2, GRAPHITE, 1.1);
+    for (const loop of told.outline()) line(pen, loop, one, GRAPHITE, { closed: true, fine: 1.1 });
     if (now.edge === "soft" || !now.knife.length) dashed(pen, now.loop, one);
-    if (tool === "loop" && corners.length) line(pen, over ? [...corners, over] : corners, false, one, "#fff", 3, GRAPHITE, 1.4);
+    if (tool === "loop" && corners.length) line(pen, over ? [...corners, over] : corners, one, GRAPHITE);
     if (now.edge === "knife") drawKnife(pen, one);
     if ((tool === "keep" || tool === "drop") && drawn.length) brush(pen, drawn, radius, tool === "keep" ? KEEP : DROP, 0.45);
-    else if (drawn.length) line(pen, drawn, false, one, "#fff", 3.4, GRAPHITE, 1.6);
+    else if (drawn.length) line(pen, drawn, one, GRAPHITE);
     if (over && (tool === "keep" || tool === "drop" || tool === "rub")) {
       pen.lineWidth = 1.4 * one;
       pen.strokeStyle = tool === "keep" ? KEEP : tool === "drop" ? DROP : GRAPHITE;
@@ -64,19 +66,18 @@ export function pencil(told) {
       pen.arc(over[0], over[1], radius, 0, 7);
       pen.stroke();
     }
-    if (over && corners.length) cross(pen, over, one);
+    if (over && (corners.length || byKeys)) cross(pen, over, one, GRAPHITE);
   }
 
   /** @param {CanvasRenderingContext2D} pen @param {number} one */
   function drawKnife(pen, one) {
-    const { knife } = draft.now();
-    if (!knife.length) open = true;
-    const count = open ? knife.length - 1 : knife.length;
-    for (let i = 0; i < count; i++) line(pen, ways.between(/** @type {Point} */ (knife[i]), /** @type {Point} */ (knife[(i + 1) % knife.length])), false, one, "#fff", 3.4, "#7a1d10", 1.5);
-    if (tool === "knife" && open && knife.length) line(pen, ways.live(), false, one, "#fff", 3, "#b3301c", 1.2);
+    const { knife, closed } = draft.now();
+    const count = closed ? knife.length : knife.length - 1;
+    for (let i = 0; i < count; i++) line(pen, ways.between(/** @type {Point} */ (knife[i]), /** @type {Point} */ (knife[(i + 1) % knife.length])), one, "#7a1d10");
+    if (tool === "knife" && !closed && knife.length) line(pen, ways.live(), one, DROP, { fine: 1.2 });
     knife.forEach(([x, y], n) => {
       pen.beginPath();
-      pen.arc(x, y, (n === 0 && open ? 6.5 : 4.5) * one, 0, 7);
+      pen.arc(x, y, (n === 0 && !closed ? 6.5 : 4.5) * one, 0, 7);
       pen.fillStyle = n === moved ? DROP : "#fffbe8";
       pen.fill();
       pen.lineWidth = 1.6 * one;
@@ -90,9 +91,9 @@ export function pencil(told) {
     const near = (event.pointerType === "touch" ? 22 : 10) * unit;
     over = [x, y];
     if (tool === "knife") {
-      const { knife } = draft.now();
+      const { knife, closed } = draft.now();
       const at = knife.findIndex((p) => Math.hypot(p[0] - x, p[1] - y) < near);
-      if (at === 0 && open && knife.length >= 3) close();
+      if (at === 0 && !closed && knife.length >= 3) close();
       else if (at >= 0) moved = at;
       else void setKnife([x, y]);
     } else if (tool === "rub") rub([x, y]);
@@ -118,6 +119,7 @@ export function pencil(told) {
       const at = moved;
       moved = null;
       const before = /** @type {Point} */ (knife[at]);
+      ways.stop();
       if (Math.hypot(before[0] - x, before[1] - y) > 3 * unit) void ways.snapped([x, y]).then((place) => draft.change({ knife: draft.now().knife.with(at, place) }));
     } else if (tool === "keep" || tool === "drop") {
       if (!line.length) return;
@@ -134,9 +136,16 @@ export function pencil(told) {
   /** @param {import("../../elements/easel.js").Touch} touch */
   function hover({ x, y }) {
     over = [x, y];
-    const last = draft.now().knife.at(-1);
-    if (tool === "knife" && open && last) ways.reach(last, over);
+    byKeys = false;
+    reach();
     board.redraw();
+  }
+
+  /** The blade follows the hand. */
+  function reach() {
+    const { knife, closed } = draft.now();
+    const last = knife.at(-1);
+    if (tool === "knife" && !closed && last && over) ways.reach(last, over);
   }
 
   function forget() {
@@ -149,7 +158,7 @@ export function pencil(told) {
   function setLoop(points) {
     const loop = roundOnce(points);
     corners = [];
-    if (loop.length >= 3) draft.change({ loop, ...(draft.now().edge === "knife" ? { knife: [] } : {}) });
+    if (loop.length >= 3) draft.change({ loop, ...(draft.now().edge === "knife" ? { knife: [], closed: false } : {}) });
   }
 
   /** @param {Point} place @param {number} unit */
@@ -161,7 +170,7 @@ export function pencil(told) {
 
   /** @param {Point} place */
   async function setKnife(place) {
-    if (!open) {
+    if (draft.now().closed) {
       // A closed way is mended where it is nearest.
       const { knife } = draft.now();
       const gaps = knife.map((p, n) => away(place, ways.between(p, /** @type {Point} */ (knife[(n + 1) % knife.length]))));
@@ -180,19 +189,18 @@ export function pencil(told) {
   function close() {
     if (tool === "loop") setLoop(corners);
     else if (tool === "knife" && draft.now().knife.length >= 3) {
-      open = false;
       ways.stop();
-      draft.change({});
+      draft.change({ closed: true });
     }
     board.redraw();
   }
 
   /** @param {Point} place */
   function rub(place) {
-    const { keep, drop, knife } = draft.now();
+    const { keep, drop, knife, closed } = draft.now();
     const clear = (/** @type {import("./draft.js").Stroke} */ one) => away(place, one.points) > one.radius + radius * 0.5;
     const stay = { keep: keep.filter(clear), drop: drop.filter(clear), knife: knife.filter((p) => Math.hypot(p[0] - place[0], p[1] - place[1]) > radius) };
-    if (stay.keep.length + stay.drop.length + stay.knife.length < keep.length + drop.length + knife.length) draft.change(stay);
+    if (stay.keep.length + stay.drop.length + stay.knife.length < keep.length + drop.length + knife.length) draft.change({ ...stay, closed: closed && stay.knife.length >= 3 });
   }
 
   /** The hand by keys. @param {number} x @param {number} y Pixels of the screen. */
@@ -200,9 +208,9 @@ export function pencil(told) {
     const { width, height } = told.size();
     const one = 1 / board.view().scale;
     const [a, b] = over ?? [width / 2, height / 2];
+    byKeys = true;
     over = [Math.min(width, Math.max(0, a + x * one)), Math.min(height, Math.max(0, b + y * one))];
-    const last = draft.now().knife.at(-1);
-    if (tool === "knife" && open && last) ways.reach(last, over);
+    reach();
     board.redraw();
   }
 
@@ -248,61 +256,5 @@ export function pencil(told) {
       radius = Math.min(2000, Math.max(0.5, to));
       board.redraw();
     },
-    /** Whether the knife's way is still to be led back to its first point. @param {boolean} is */
-    opened(is) {
-      open = is;
-    },
   };
-}
-
-/** @param {CanvasRenderingContext2D} pen @param {Point[]} points @param {number} radius @param {string} colour @param {number} strength */
-function brush(pen, points, radius, colour, strength) {
-  pen.save();
-  pen.globalAlpha = strength;
-  pen.strokeStyle = pen.fillStyle = colour;
-  pen.lineWidth = 2 * radius;
-  pen.beginPath();
-  for (const [x, y] of points) pen.lineTo(x, y);
-  if (points.length === 1 && points[0]) {
-    pen.arc(points[0][0], points[0][1], radius, 0, 7);
-    pen.fill();
-  } else pen.stroke();
-  pen.restore();
-}
-
-/** @param {CanvasRenderingContext2D} pen @param {Point[]} points @param {boolean} closed @param {number} one @param {string} under @param {number} wide @param {string} colour @param {number} fine */
-function line(pen, points, closed, one, under, wide, colour, fine) {
-  pen.beginPath();
-  for (const [x, y] of points) pen.lineTo(x, y);
-  if (closed) pen.closePath();
-  pen.globalAlpha = 0.75;
-  pen.strokeStyle = under;
-  pen.lineWidth = wide * one;
-  pen.stroke();
-  pen.globalAlpha = 1;
-  pen.strokeStyle = colour;
-  pen.lineWidth = fine * one;
-  pen.stroke();
-}
-
-/** The rough loop, as a soft pencil leaves it. @param {CanvasRenderingContext2D} pen @param {Point[]} points @param {number} one */
-function dashed(pen, points, one) {
-  if (points.length < 2) return;
-  pen.save();
-  line(pen, points, true, one, "#fff", 3.6, "transparent", 1);
-  pen.setLineDash([7 * one, 4 * one]);
-  line(pen, points, true, one, "transparent", 1, "#4a4a46", 1.7);
-  pen.restore();
-}
-
-/** @param {CanvasRenderingContext2D} pen @param {Point} at @param {number} one */
-function cross(pen, [x, y], one) {
-  pen.lineWidth = 1.4 * one;
-  pen.strokeStyle = GRAPHITE;
-  pen.beginPath();
-  for (const [a, b] of [[1, 0], [-1, 0], [0, 1], [0, -1]]) {
-    pen.moveTo(x + (a ?? 0) * 4 * one, y + (b ?? 0) * 4 * one);
-    pen.lineTo(x + (a ?? 0) * 11 * one, y + (b ?? 0) * 11 * one);
-  }
-  pen.stroke();
 }

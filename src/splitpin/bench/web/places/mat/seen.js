@@ -92,7 +92,15 @@ export function seen(told) {
       const size = told.size();
       const screen = { width: board.canvas.clientWidth, height: board.canvas.clientHeight };
       if (!screen.width) return;
-      const by = whole(size, screen).scale / whole(size, { width: other.clientWidth, height: other.clientHeight }).scale;
+      const all = whole(size, { width: other.clientWidth, height: other.clientHeight });
+      if (Math.abs(view.scale / all.scale - 1) < 1e-6) {
+        // Where all of the picture lies on the mat, all of the piece is seen.
+        const [left, top, width, height] = leaves || !piece ? [0, 0, size.width, size.height] : piece.box;
+        const near = whole({ width, height }, screen, 24);
+        board.look({ scale: near.scale, x: near.x - left * near.scale, y: near.y - top * near.scale });
+        return;
+      }
+      const by = whole(size, screen).scale / all.scale;
       const [x, y] = [(other.clientWidth / 2 - view.x) / view.scale, (other.clientHeight / 2 - view.y) / view.scale];
       const scale = view.scale * by;
       board.look({ scale, x: screen.width / 2 - x * scale, y: screen.height / 2 - y * scale });

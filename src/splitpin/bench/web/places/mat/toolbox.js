@@ -2,6 +2,7 @@
 
 import { h } from "../../core/dom.js";
 import { mark } from "./marks.js";
+import { ownArrows } from "./own.js";
 
 /** @typedef {import("./pencil.js").Tool} Tool */
 
@@ -19,7 +20,7 @@ const TOOLS = /** @type {[Tool, string, string, string][]} */ ([
  * @param {(tool: Tool) => void} take
  */
 export function toolbox(board, sheet, take) {
-  const wide = /** @type {HTMLInputElement} */ (h("input", { type: "range", min: "0", max: "100", value: "40", "aria-label": "how wide the pencil is", title: "how wide the pencil is ([ and ])", oninput: () => board.widen(0.5 * 1.08 ** Number(wide.value)) }));
+  const wide = /** @type {HTMLInputElement} */ (h("input", { type: "range", min: "0", max: "100", value: "40", "aria-label": "how wide the pencil is", title: "how wide the pencil is ([ and ])", oninput: () => board.widen(0.5 * 1.08 ** Number(wide.value)), onkeydown: ownArrows }));
   const hint = h("p", { class: "quiet mat-hint", "aria-live": "polite" });
   const buttons = TOOLS.map(([tool, name, key]) => h("button", { class: "mat-tool", "data-tool": tool, "aria-pressed": "false", title: `${name} (${key})`, onclick: () => take(tool) }, mark(tool), h("span", {}, name)));
   const back = h("button", { class: "plain", title: "take back the latest stroke (Ctrl+Z)", onclick: () => sheet.back() }, "Stroke back");

@@ -118,7 +118,8 @@ export function tray({ bench, view, sheet, cutout, picture, ppi, save, mend, tur
     },
     /** @param {string} text */
     wrong(text) {
-      state.textContent = text || (sheet.enough() ? "" : "Draw a loop around the thing, a little outside of it.");
+      const open = sheet.now().edge === "knife" && sheet.now().knife.length > 0;
+      state.textContent = text || (sheet.enough() ? "" : open ? "Lead the knife back to its first point." : "Draw a loop around the thing, a little outside of it.");
       state.classList.toggle("mark", text !== "");
     },
     /** @param {[number, number, number, number]} box */
