@@ -46,11 +46,11 @@ export function parting(root, bench, name) {
   whole.src = `/api/files/cutouts/${encodeURIComponent(name)}.png?${film().revision}`;
   whole.onload = () => board.redraw();
   const board = easel({ size: () => size, name: `${name} on the mat`, draw }, { down, move, up, lost: forget });
-  const seen = easel({ size: () => size, name: `${name} in parts`, draw: drawParts }, {});
+  const seen = easel({ size: spreadOut, name: `${name} in parts`, draw: drawParts }, {});
   board.canvas.style.cursor = "crosshair";
   const list = h("ol", { class: "mat-cuts" });
   const state = h("p", { class: "mat-state quiet", role: "status" });
-  const spread = /** @type {HTMLInputElement} */ (h("input", { type: "range", min: "0", max: "100", value: "50", "aria-label": "how far apart they are shown", oninput: () => { apart = Number(spread.value) / 100; seen.redraw(); }, onkeydown: ownArrows }));
+  const spread = /** @type {HTMLInputElement} */ (h("input", { type: "range", min: "0", max: "100", value: "50", "aria-label": "how far apart they are shown", oninput: () => { apart = Number(spread.value) / 100; seen.fit(); }, onkeydown: ownArrows }));
   const save = h("button", { class: "first", disabled: true, title: "part it (S)", onclick: keep }, "Part it");
   const who = field("the character's name", character, (text) => (character = text));
   const turn = /** @type {HTMLInputElement} */ (h("input", { type: "number", min: "0", max: "180", value: "60", "aria-label": "how far each joint turns either way, degrees", onchange: () => (degrees = Math.max(0, Math.min(180, Number(turn.value) || 0))) }));
@@ -101,18 +101,40 @@ export function parting(root, bench, name) {
   /** @param {CanvasRenderingContext2D} pen @param {import("../../core/view.js").View} view */
   function drawParts(pen, view) {
     const one = 1 / view.scale;
-    const first = parts[0];
-    if (!first) return;
-    const middle = (/** @type {Part} */ part) => [part.box[0] + part.box[2] / 2, part.box[1] + part.box[3] / 2];
-    const [cx = 0, cy = 0] = middle(first);
+    const [left, top] = corner();
+    pen.translate(-left, -top);
     for (const which of order) {
       const part = parts.find((p) => p.name === which);
       if (!part?.picture) continue;
-      const [x = 0, y = 0] = middle(part);
-      const [dx, dy] = [(x - cx) * apart, (y - cy) * apart];
+      const [dx, dy] = moved(part);
+      pen.shadowColor = "rgb(50 45 30 / 0.5)";
+      pen.shadowBlur = 9;
+      pen.shadowOffsetY = 3;
       pen.drawImage(part.picture, part.box[0] + dx, part.box[1] + dy, part.box[2], part.box[3]);
+      pen.shadowColor = "transparent";
       if (part.pin) pin(pen, [part.pin[0] + dx, part.pin[1] + dy], one);
     }
+  }
+
+  /** How far a part lies from its place, so that all of it is seen. @param {Part} part @returns {Point} */
+  function moved(part) {
+    const [x, y, width, height] = part.box;
+    const [left, top, wide, high] = parts[0]?.box ?? part.box;
+    return [(x + width / 2 - left - wide / 2) * apart * 1.6, (y + height / 2 - top - high / 2) * apart * 1.6];
+  }
+
+  /** @returns {Point} */
+  function corner() {
+    return [Math.min(0, ...parts.map((part) => part.box[0] + moved(part)[0])), Math.min(0, ...parts.map((part) => part.box[1] + moved(part)[1]))];
+  }
+
+  /** What all parts take up. */
+  function spreadOut() {
+    const [left, top] = corner();
+    return {
+      width: Math.max(size.width, ...parts.map((part) => part.box[0] + part.box[2] + moved(part)[0])) - left,
+      height: Math.max(size.height, ...parts.map((part) => part.box[1] + part.box[3] + moved(part)[1])) - top,
+    };
   }
 
   /** @param {import("../../elements/easel.js").Touch} touch */
@@ -203,7 +225,7 @@ export function parting(root, bench, name) {
       order = work.result.order;
       for (const part of parts) {
         part.picture = new Image();
-        part.picture.onload = () => seen.redraw();
+        part.picture.onload = () => seen.fit();
         part.picture.src = `/api/mat/shown/${part.key}`;
       }
       const moved = work.result.moved.length;
