@@ -164,3 +164,21 @@ def test_no_name_leads_out_of_the_cutouts(bench: TestClient) -> None:
     for name in ("..%2Ffilm", "none", "%2e%2e%2fcharacters%2fcat"):
         assert bench.get(f"/api/mat/cutouts/{name}").status_code in (404, 422)
     assert bench.get("/api/mat/shown/none").status_code == 422
+
+
+def test_where_the_film_enlarges_a_picture_past_its_detail_is_told_with_the_picture(
+    bench: TestClient,
+) -> None:
+    """At 5 pixels an inch one pixel of the scan is 5.08 mm, and one of the frame 2 mm."""
+    still_life(bench)
+    ppi = {"document": "pictures/disc.toml", "path": ["ppi"], "value": 5.0}
+    assert bench.post("/api/edits", json={"label": "say how fine", "edits": [ppi]}).status_code == 200
+    worked(bench, bench.post("/api/mat/pictures/disc/cut", json={"name": "sun", "recipe": {"loop": LOOP}}))
+    assert bench.get("/api/pictures/disc/enlarged").json()["enlarged"] == []
+    cast = {"document": "scenes/010-hill.toml", "path": ["cast", "sun"], "value": {"cutout": "sun"}}
+    order = {"document": "scenes/010-hill.toml", "path": ["order", 0], "value": "sun", "insert": True}
+    answer = bench.post("/api/edits", json={"label": "lay it", "edits": [cast, order]})
+    assert answer.status_code == 200, answer.text
+    (told,) = bench.get("/api/pictures/disc/enlarged").json()["enlarged"]
+    assert (told["cutout"], told["scene"], told["frame"]) == ("sun", "010-hill", 0)
+    assert told["factor"] >= 2.5

@@ -149,6 +149,9 @@ class Desk:
 
     def standing(self) -> Standing:
         """How the film stands now."""
+        # Whoever drags a piece does not wait for a picture that is being drawn.
+        if (now := self._now) is not None:
+            return now
         with self._changing, self._drawing:
             if self._now is None:
                 self._now = self._stand()

@@ -18,17 +18,21 @@ from splitpin.command.bench import bench
 from splitpin.command.board import board
 from splitpin.command.bring import bring
 from splitpin.command.captions import captions
+from splitpin.command.character import character
 from splitpin.command.check import check
 from splitpin.command.credits import credits as credits_of
 from splitpin.command.cut import cut
 from splitpin.command.effect import effect
 from splitpin.command.fit import fit
+from splitpin.command.joints import joints
 from splitpin.command.kit import kit
+from splitpin.command.lay import lay
 from splitpin.command.letter import letter
 from splitpin.command.make import make
 from splitpin.command.mend import mend
 from splitpin.command.new import new
 from splitpin.command.outline import outline
+from splitpin.command.pose import pose
 from splitpin.command.read import read
 from splitpin.command.record import record
 from splitpin.command.reference import reference
@@ -47,6 +51,8 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     split,
     mend,
     outline,
+    character,
+    joints,
     effect,
     beats,
     record,
@@ -55,6 +61,8 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     check,
     make,
     sheet,
+    pose,
+    lay,
     credits_of,
     letter,
     title,

@@ -65,6 +65,28 @@ Ppi = Annotated[
 """How finely a picture was scanned."""
 
 
+SceneName = Annotated[
+    str, typer.Argument(metavar="SCENE", help="A scene: the name of its document without .toml.")
+]
+"""A scene that a command works on."""
+
+Who = Annotated[
+    str, typer.Option(metavar="MEMBER", help="A member of the cast, or view.", show_default=False)
+]
+"""Who is moved."""
+
+Frame = Annotated[
+    int,
+    typer.Option(
+        metavar="N",
+        min=-1,
+        help="A frame of the exposure, counted from the scene's start.",
+        show_default=False,
+    ),
+]
+"""Where in a scene."""
+
+
 def refuse_beside_recipe(context: typer.Context, recipe: Path | None) -> None:
     """Refuse whatever is said beside a recipe and would not be listened to.
 

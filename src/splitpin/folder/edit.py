@@ -21,7 +21,7 @@ from splitpin.folder.kinds import kind_of
 from splitpin.folder.locate import Path as Place
 from splitpin.folder.meaning import meaning
 from splitpin.folder.mistake import FileError, FolderError
-from splitpin.folder.relist import relist
+from splitpin.folder.relist import inner_value, relist
 from splitpin.folder.save import write_whole
 from splitpin.folder.tree import Tree, clashing, short, unfit
 
@@ -211,10 +211,12 @@ def _place(document: tomlkit.TOMLDocument, edit: Edit) -> None:
     last = edit.path[-1]
     if edit.value is DELETED:
         del holder[last]
-    elif edit.insert:
-        holder.insert(last, edit.value)
     else:
-        holder[last] = edit.value
+        value = inner_value(edit.value) if len(edit.path) > 2 else edit.value
+        if edit.insert:
+            holder.insert(last, value)
+        else:
+            holder[last] = value
 
 
 def _line_ends(written: str, text: str) -> str:

@@ -155,7 +155,7 @@ def _change(table: Any, old: Plain, new: Plain, *, deep: bool) -> None:
         if deep and isinstance(value, dict) and isinstance(before, dict):
             _change(table[key], before, value, deep=True)
         elif key not in old or meaning(before) != meaning(value):
-            table[key] = _inline(value) if isinstance(value, dict) else value
+            table[key] = inner_value(value)
 
 
 def _joined(above: str, below: str) -> str:
@@ -170,15 +170,27 @@ def _joined(above: str, below: str) -> str:
 def _table(name: str, value: Plain) -> str:
     table = tomlkit.table()
     for key, inner in value.items():
-        table.add(key, _inline(inner) if isinstance(inner, Mapping) else inner)
+        table.add(key, inner_value(inner))
     listed = tomlkit.aot()
     listed.append(table)
     return tomlkit.dumps({name: listed})
+
+
+def inner_value(value: object) -> object:
+    """A value within a table as people write it: tables on one line, lists of tables with one on each."""
+    if isinstance(value, Mapping):
+        return _inline(value)
+    if isinstance(value, (list, tuple)) and any(isinstance(one, Mapping) for one in value):
+        listed = tomlkit.array()
+        for one in value:
+            listed.append(inner_value(one))
+        return listed.multiline(len(value) > 1)
+    return value
 
 
 def _inline(value: Plain) -> InlineTable:
     # On one line, as people write them.
     table = tomlkit.inline_table()
     for key, inner in value.items():
-        table.add(key, _inline(inner) if isinstance(inner, Mapping) else inner)
+        table.add(key, inner_value(inner))
     return table

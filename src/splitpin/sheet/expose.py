@@ -103,6 +103,7 @@ def expose(
         tuple((p.name, p.start, p.frames) for p in timing.panels),
         settled.unheard,
         tuple(reports),
+        settled.spans,
     )
     if any(panel.holds for panel in scene.panels):
         sheet, found = held(sheet, scene.panels)

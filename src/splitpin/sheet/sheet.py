@@ -13,6 +13,7 @@ from typing import NamedTuple
 from splitpin.character.place import Placed
 from splitpin.character.pose import Pose
 from splitpin.measure.table import View
+from splitpin.motion.move import Span
 from splitpin.scene.scene import Cue
 
 
@@ -102,3 +103,5 @@ class Sheet(NamedTuple):
     """Cues on events that come only after the end of the scene, each where it would have started first."""
     reports: tuple[str, ...] = ()
     """What a person should know: a limit reached, a reach that falls short."""
+    spans: Mapping[int, Span] = {}
+    """The frames that each move works on, by its place in the scene's list."""

@@ -2,6 +2,7 @@
 
 from splitpin.bench.routes import (
     board,
+    characters,
     edits,
     events,
     files,
@@ -14,6 +15,7 @@ from splitpin.bench.routes import (
     rights,
     sheet,
     shelf,
+    table,
 )
 
 ROUTERS = (
@@ -22,7 +24,9 @@ ROUTERS = (
     pictures.router,
     mat.router,
     edits.router,
+    characters.router,
     board.router,
+    table.router,
     sheet.router,
     lines.router,
     frames.router,

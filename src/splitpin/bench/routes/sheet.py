@@ -56,7 +56,7 @@ def _row(row: Row) -> dict[str, Any]:
         "frames": row.frames,
         "panel": row.panel,
         "view": row.view._asdict(),
-        "placed": [_placed(one) for one in row.placed],
+        "placed": [placed_as_data(one) for one in row.placed],
         "poses": {who: dict(pose) for who, pose in row.poses.items()},
         "sounds": list(row.sounds),
         "note": row.note,
@@ -64,7 +64,8 @@ def _row(row: Row) -> dict[str, Any]:
     }
 
 
-def _placed(one: Placed) -> dict[str, Any]:
+def placed_as_data(one: Placed) -> dict[str, Any]:
+    """A piece as the page draws it."""
     return {
         "who": one.who,
         "piece": one.piece,
