@@ -10,7 +10,7 @@ const TOOLS = /** @type {[Tool, string, string, string][]} */ ([
   ["loop", "Loop", "L", "Draw roughly around the thing, a little outside; or set corners and close at the first."],
   ["knife", "Knife", "K", "Set points on the edge; the blade follows it between them. Close at the first point."],
   ["keep", "Keep", "P", "Pencil over what belongs to the thing."],
-  ["drop", "Drop", "X", "Pencil over what does not."],
+  ["drop", "Drop", "X", "Pencil over what does not belong to it."],
   ["rub", "Rub out", "E", "Rub out strokes and points."],
 ]);
 
