@@ -103,11 +103,17 @@ class Desk:
         join
             Whether it goes on with the step before, as dragging does.
         """
+        with self.stepping(label, join=join):
+            return action()
+
+    @contextmanager
+    def stepping(self, label: str, *, join: bool = False) -> Iterator[None]:
+        """The same for what is done in the block: work that takes long enters it only to write."""
         with self._changing:
             self._history.note()
             before = len(self._history.done)
             try:
-                return action()
+                yield
             finally:
                 step = self._history.note(label, join=join)
                 if step is not None or before != len(self._history.done):

@@ -10,6 +10,8 @@ from splitpin.bench.routes import (
     frames,
     lines,
     make,
+    mat,
+    pictures,
     rights,
     sheet,
     shelf,
@@ -19,6 +21,8 @@ from splitpin.bench.routes import (
 ROUTERS = (
     shelf.router,
     film.router,
+    pictures.router,
+    mat.router,
     edits.router,
     characters.router,
     board.router,
