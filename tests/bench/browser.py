@@ -12,8 +12,8 @@ from playwright.sync_api import Page, sync_playwright
 
 
 @contextmanager
-def opened(address: str, width: int = 1280, height: int = 800) -> Iterator[Page]:
-    """The page at an address, ready."""
+def opened(address: str, width: int = 1280, height: int = 800, *switches: str) -> Iterator[Page]:
+    """The page at an address, ready; switches are for the browser."""
     chromium = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
     if chromium is None:
         if os.environ.get("SPLITPIN_NO_SKIPS"):
@@ -22,7 +22,8 @@ def opened(address: str, width: int = 1280, height: int = 800) -> Iterator[Page]
     complaints: list[str] = []
     with sync_playwright() as driver:
         browser = driver.chromium.launch(
-            executable_path=chromium, args=["--no-sandbox", "--autoplay-policy=no-user-gesture-required"]
+            executable_path=chromium,
+            args=["--no-sandbox", "--autoplay-policy=no-user-gesture-required", *switches],
         )
         page = browser.new_context(viewport={"width": width, "height": height}).new_page()
         page.on("pageerror", lambda error: complaints.append(str(error)))

@@ -12,10 +12,10 @@ from PIL import Image
 from tests.tinyfilm import write_tiny
 from typer.testing import CliRunner
 
-from splitpin.command.check import SEVERAL, grouped
 from splitpin.command.main import build
 from splitpin.folder.load import load
 from splitpin.folder.mistake import Mistake
+from splitpin.jobs.alike import SEVERAL, grouped
 from splitpin.jobs.credits import credits_of
 from splitpin.measure.provenance import Provenance, missing
 
@@ -55,6 +55,14 @@ def test_of_very_many_files_a_dozen_is_named(root: Path) -> None:
     assert "20 files" in said
     assert "pictures/leaf-11.png and 8 more" in said
     assert "leaf-12" not in said
+
+
+def test_making_the_film_says_the_same_in_one_line(root: Path) -> None:
+    (root / "film.toml").write_text((root / "film.toml").read_text() + '\n[outlets.track]\nkind = "sound"\n')
+    said = json.loads(run("make", root, "--outlet", "track", "--json"))["warnings"]
+    (mistake, *_) = load(root).warnings
+    names = ", ".join(f"pictures/{name}.toml" for name in FILES)
+    assert said == [f"{names}: {mistake.found}; {mistake.remedy}"]
 
 
 def test_json_has_each_of_them(root: Path) -> None:

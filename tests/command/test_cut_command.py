@@ -7,6 +7,7 @@ import tomllib
 from pathlib import Path
 
 import pytest
+from PIL import Image, ImageDraw
 from tests.command.test_mend_command import page, run
 from tests.tinyfilm import write_tiny
 
@@ -57,6 +58,25 @@ def test_a_ppi_changed_in_a_recipe_changes_the_size_on_the_table(desk: Path) -> 
     assert said["ppi_assumed"] is False
 
 
+@pytest.mark.usefixtures("desk")
+def test_what_became_a_hole_is_told_with_how_to_close_it() -> None:
+    owl = Image.new("RGB", (300, 240), "#efe6d2")
+    pen = ImageDraw.Draw(owl)
+    pen.ellipse((50, 20, 250, 220), "#6d4a2f")
+    owl.save("plain.png")
+    for x in (110, 190):
+        pen.ellipse((x - 25, 70, x + 25, 120), "#efe6d2")
+    owl.save("owl.png")
+    box = ("--box", "40,10,220,220")
+    for edge in ("soft", "knife"):
+        said = run("cut", "plain.png", *box, "--edge", edge, "-o", "without.png", "--again")[1]
+        assert "hole" not in said
+    assert "2 holes in it" in " ".join(run("cut", "owl.png", *box, "-o", "with.png")[1].split())
+    Path("keep.json").write_text('[{"points": [[110, 95]], "radius": 27}]')
+    closed = run("cut", "owl.png", *box, "--keep", "keep.json", "-o", "one.png", "--json")[1]
+    assert json.loads(closed)["holes"] == 1
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
@@ -72,3 +92,32 @@ def test_a_loop_that_is_none_is_told_with_what_was_found(
     code, _, told = run("cut", "page.png", *words, "-o", "disc.png")
     assert code == 2
     assert all(part in " ".join(told.split()) for part in said)
+
+
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        (["--knife", "k.json", "--loop", "k.json"], "--knife found --loop beside it"),
+        (["--knife", "k.json", *BOX, "--keep", "s.json"], "--knife found --box and --keep beside it"),
+        (["--as-drawn", *BOX, "--drop", "s.json"], "--as-drawn found --drop beside it"),
+        (["--as-drawn", *BOX, "--edge", "soft"], "--edge found soft, and --as-drawn"),
+        (["--loop", "k.json", *BOX], "--loop and --box together"),
+        (["--as-drawn"], "no loop and no box"),
+    ],
+)
+def test_options_that_contradict_each_other_are_refused(desk: Path, options: list[str], said: str) -> None:
+    Path("k.json").write_text("[[50, 25], [65, 40], [50, 55], [35, 40]]")
+    Path("s.json").write_text('[{"points": [[50, 40]], "radius": 3}]')
+    code, _, told = run("cut", "page.png", *options, "-o", "disc.png")
+    assert code == 2
+    assert said in " ".join(told.split())
+    assert not Path("disc.png").exists()
+
+
+def test_a_loop_cut_as_drawn_is_made_again_bit_for_bit(desk: Path) -> None:
+    Path("k.json").write_text("[[50, 25], [65, 40], [50, 55], [35, 40]]")
+    assert run("cut", "page.png", "--loop", "k.json", "--as-drawn", "-o", "disc.png")[0] == 0
+    before = Path("disc.png").read_bytes()
+    Path("disc.png").unlink()
+    assert run("cut", "--recipe", "disc.toml")[0] == 0
+    assert Path("disc.png").read_bytes() == before

@@ -7,11 +7,12 @@ import tomllib
 from pathlib import Path
 
 import pytest
+from PIL import Image
 from tests.command.test_mend_command import disc, page, run
 from tests.tinyfilm import write_tiny
 
 from splitpin.folder.mistake import FolderError
-from splitpin.jobs import recut
+from splitpin.jobs import remade
 
 
 @pytest.fixture
@@ -88,11 +89,11 @@ def test_a_piece_that_cannot_be_written_is_not_noted_as_made(
     changed.putpixel((2, 2), (1, 2, 3))
     changed.save(desk / "pictures/page.png")
 
-    def full(path: Path, _: object) -> None:
-        raise FolderError(path.name, "it cannot be written (disk full)", "room", "make room")
+    def full(_: object) -> None:
+        raise FolderError("disc.png", "it cannot be written (disk full)", "room", "make room")
 
     with monkeypatch.context() as disk:
-        disk.setattr(recut, "write_png", full)
+        disk.setattr(remade, "write_set", full)
         assert run("cut", "--recipe", document)[0] == 2
     assert document.read_bytes() == before
     assert "has changed since" in " ".join(run("cut", "--recipe", document)[1].split())
@@ -129,3 +130,18 @@ def test_what_a_recipe_would_not_listen_to_is_refused_beside_it(words: str, desk
     said = more[0] if more[0].startswith("-") else "PICTURE"
     assert f"--recipe and {said} together" in " ".join(told.split())
     assert run(command, "--recipe", recipe, "-o", "n.png", "--again", "--json")[0] == 0
+
+
+def test_a_recipe_that_a_changed_picture_no_longer_fits_says_so(desk: Path) -> None:
+    assert run("cut", "page", "--box", "30,20,40,40", "--into", "tiny", "--name", "disc")[0] == 0
+    Image.new("RGB", (120, 80), (200, 190, 170)).save(desk / "pictures/page.png")
+    before = (desk / "cutouts/disc.png").read_bytes()
+    for words in (
+        ("cut", "--recipe", desk / "cutouts/disc.toml"),
+        ("mend", "page", "--piece", desk / "cutouts/disc.toml", "--into", desk, "--name", "clean"),
+    ):
+        code, _, told = run(*words)
+        assert code == 2
+        assert "has changed since this was cut from it" in " ".join(told.split())
+    assert (desk / "cutouts/disc.png").read_bytes() == before
+    assert not (desk / "cutouts/clean.png").exists()

@@ -122,3 +122,26 @@ def test_a_drawn_hole_is_kept_with_the_film(tmp_path: Path) -> None:
     assert run("mend", "--recipe", root / "cutouts/wall.toml")[0] == 0
     assert (root / "cutouts/wall.png").read_bytes() == first
     assert "a cut-out of that name" in run(*words)[2]
+
+
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        (["--hole", "nope.png"], "nope.png found no such file expected a picture, white where"),
+        (["--piece", "nope.toml"], "nope.toml found no such file expected the document of a cut-out"),
+        (["--piece", "disc.png"], "disc.png found no document of a cut-out"),
+        (["--piece", "disc.png"], "do name disc.toml, which is beside it"),
+        (["--hole", "black.png"], "no hole: its lightest pixel is 0 of 255"),
+    ],
+)
+def test_what_says_of_no_hole_is_told_in_words_that_help(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, options: list[str], said: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    page().save("page.png")
+    Image.new("L", page().size).save("black.png")
+    assert run("cut", "page.png", "--box", "30,20,40,40", "-o", "disc.png")[0] == 0
+    code, _, told = run("mend", "page.png", *options, "-o", "clean.png")
+    assert code == 2
+    assert said in " ".join(told.split())
+    assert not Path("clean.png").exists()

@@ -12,9 +12,12 @@ from scipy.spatial import cKDTree
 
 from splitpin.cutout.coverage import coverage
 from splitpin.cutout.curves import area, flatten
+from splitpin.cutout.cut import cut
+from splitpin.cutout.doubts import doubts
 from splitpin.cutout.knife import along, blade, knife, snap
 from splitpin.cutout.lightest import lightest_path
 from splitpin.cutout.mistake import CutError
+from splitpin.cutout.recipe import Recipe
 
 Real = NDArray[np.float64]
 
@@ -185,3 +188,57 @@ def test_points_on_one_line_enclose_nothing() -> None:
 def test_a_picture_of_one_pixel_can_be_cut() -> None:
     curves = knife(np.zeros((1, 1, 3), np.uint8), [(0, 0), (1, 0), (1, 1), (0, 1)], reach=0)
     assert blade(curves, 1, 1)[0, 0] > 230
+
+
+def crossing_hand(seed: int) -> tuple[Real, NDArray[np.uint8], list[tuple[float, float]]]:
+    """A thing, and points on its edge a pixel apart, as a trembling hand sets them: on whole pixels."""
+    line, _, rgb = thing(seed)
+    every = line[::4]
+    hand = np.rint(every + np.random.default_rng(seed).normal(0, 0.8, every.shape))
+    return line, rgb, [(float(x), float(y)) for x, y in hand]
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_points_a_pixel_apart_that_go_back_and_forth_are_one_line(seed: int) -> None:
+    line, rgb, points = crossing_hand(seed)
+    assert apart(flatten(knife(rgb, points), 0.02), line).max() <= 0.5
+
+
+def test_a_crossing_among_close_points_is_told_by_the_numbers_of_those_that_were_given() -> None:
+    _, rgb, points = crossing_hand(1)
+    half = len(points) // 2
+    points[half // 2 : half] = points[half // 2 : half][::-1]
+    with pytest.raises(CutError, match=r"from point (\d+) meets the line from point (\d+)") as told:
+        knife(rgb, points)
+    first, second = (int(word) for word in told.value.found.split() if word.isdigit())
+    assert abs(first - half // 2) <= 8
+    assert abs(second - half) <= 8
+
+
+def test_a_loop_cut_as_drawn_is_the_loop() -> None:
+    _, _, rgb = thing(5)
+    star = [
+        (200 + r * np.cos(t), 200 + r * np.sin(t))
+        for t, r in zip(np.arange(10) * np.pi / 5, [150, 60] * 5, strict=True)
+    ]
+    piece = cut(rgb, Recipe(loop=star[::-1], edge="knife", as_drawn=True))
+    laid = np.zeros((400, 400))
+    x, y, w, h = piece.box
+    laid[y : y + h, x : x + w] = piece.rgba[..., 3] / 255
+    assert np.abs(laid - coverage([np.array(star)], 400, 400)).max() <= 0.5 / 255 + 1e-9
+    own = cut(rgb, Recipe(loop=[(0, 0), (9, 0), (9, 9)], knife=star, edge="knife", as_drawn=True))
+    assert (own.rgba == piece.rgba).all()
+
+
+def test_a_knife_without_an_edge_to_follow_says_so() -> None:
+    y, x = np.mgrid[:200, :240] + 0.5
+    grain = np.random.default_rng(2).normal(0, 4, (200, 240, 3))
+    disc = (np.hypot(x - 120, y - 100) < 60)[..., None]
+    points = [(120 + 60 * np.cos(t), 100 + 60 * np.sin(t)) for t in np.arange(12) * np.pi / 6]
+    for step, told in ((1.0, True), (12.0, False)):
+        rgb = np.clip(120 + step * disc + grain, 0, 255).astype(np.uint8)
+        recipe = Recipe(knife=points, edge="knife")
+        said = [d for d in doubts(rgb, recipe, cut(rgb, recipe)) if "no edge can be seen" in d.found]
+        assert bool(said) == told
+        drawn = recipe.model_copy(update={"as_drawn": True})
+        assert not doubts(rgb, drawn, cut(rgb, drawn))

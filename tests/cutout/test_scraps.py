@@ -165,3 +165,39 @@ def test_a_hole_is_told_and_runs_the_other_way_round() -> None:
     outer, hole = edges(as_alpha(ring))
     assert area(outer) * area(hole) < 0
     assert abs(abs(area(hole)) - np.pi * 25**2) < 40
+
+
+def cup(scrap: tuple[int, int, int] | None, dot: bool) -> Alpha:
+    """A white cup with a handle on a brown table; something lies on the table within the handle."""
+    paint = Image.new("RGB", (1600, 1200), (190, 150, 110))
+    draw = ImageDraw.Draw(paint)
+    draw.ellipse((920, 360, 1360, 840), fill=(235, 235, 240))
+    draw.ellipse((1000, 440, 1280, 760), fill=(190, 150, 110))
+    draw.rounded_rectangle((320, 240, 1040, 960), 120, fill=(235, 235, 240))
+    if scrap:
+        draw.ellipse((1112, 560, 1192, 632), fill=scrap)
+    if dot:
+        draw.ellipse((600, 120, 680, 200), fill=(235, 235, 240))
+    grain = np.random.default_rng(1).normal(0, 1, (300, 400, 3))
+    rgb = np.asarray(paint.resize((400, 300), Image.Resampling.BOX)) + cv2.GaussianBlur(grain, (0, 0), 2) * 8
+    return np.clip(rgb, 0, 255).astype(np.uint8)
+
+
+def test_what_is_seen_through_a_handle_is_no_part_of_the_cup_but_a_spot_of_its_own_colour_above_it_is() -> (
+    None
+):
+    around = Recipe(
+        loop=[(60, 20), (250, 20), (300, 80), (355, 110), (355, 200), (260, 260), (65, 260), (50, 140)]
+    )
+    for scrap in (None, (255, 240, 200), (60, 40, 30), (40, 80, 160)):
+        piece = cut(cup(scrap, dot=True), around)
+        x, y, w, h = piece.box
+        laid = np.zeros((300, 400), np.uint8)
+        laid[y : y + h, x : x + w] = piece.rgba[..., 3]
+        assert laid[130:171, 270:301].max() == 0
+        assert laid[40, 160] == 255
+        assert len(piece.outline) == 3  # the cup, the hole of its handle, the spot
+        assert np.abs(box(laid, 1) - (x, y, x + w, y + h)).max() == 0
+        told = np.concatenate(piece.outline)
+        assert np.abs(np.concatenate([told.min(0), told.max(0)]) - box(laid, 128)).max() <= 2
+    assert piece.left_out is None or piece.left_out.at[0] > 260

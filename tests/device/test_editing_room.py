@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from itertools import accumulate
+from itertools import accumulate, pairwise
 
 import opentimelineio as otio
 import pytest
@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from splitpin.device.editing_room import EDL_RATES, Media, timeline_of, write_edl, write_otio
 from splitpin.film.assembly import Assembly, assemble
 from splitpin.measure.rate import NAMED, samples_of
-from splitpin.measure.timecode import frame_of
+from splitpin.measure.timecode import DROPPED, frame_of
 from splitpin.sheet.sheet import Sheet
 from splitpin.sound.mix import Voicing
 
@@ -112,16 +112,24 @@ def _heard(voicing: Voicing, end: int) -> int:
 
 
 @settings(max_examples=40)
-@given(films(EDL_RATES))
+@given(films(EDL_RATES), st.booleans())
 def test_the_list_has_the_scenes_in_order_and_a_mark_at_each_panel(
-    film: tuple[list[Sheet], list[Voicing], Assembly],
+    film: tuple[list[Sheet], list[Voicing], Assembly], drop: bool
 ) -> None:
     """The form writes names of marks in capitals, and no lengths for them. The library does not read marks
     with drop-frame labels, though it writes them: there they are read from the text.
     """
     sheets, _, assembly = film
     rate = float(assembly.rate)
-    text = write_edl(timeline_of("Ours", assembly, MEDIA, "01:00:00:00"), assembly.rate).decode()
+    drop = drop and assembly.rate in DROPPED
+    start = "00:59:58;00" if drop else "00:59:58:00"
+    text = write_edl("Ours", assembly, MEDIA, start).decode()
+    assert text.startswith(f"TITLE: Ours\nFCM: {'DROP FRAME' if drop else 'NON-DROP FRAME'}\n")
+    assert (";" in text) == drop
+    records = re.findall(r"^\d+ .* (\S+) (\S+)$", text, re.MULTILINE)
+    first = frame_of(start, assembly.rate)
+    ends = list(accumulate((sheet.frames for sheet in sheets), initial=first))
+    assert [tuple(frame_of(label, assembly.rate) for label in r) for r in records] == list(pairwise(ends))
     back = otio.adapters.read_from_string(text, "cmx_3600", rate=rate)
     [track] = back.tracks
     assert [(c.name, round(c.duration().value)) for c in track] == [(s.scene, s.frames) for s in sheets]

@@ -14,9 +14,10 @@ from hypothesis import strategies as st
 
 from splitpin.film.caption_checks import unread
 from splitpin.film.caption_rules import CaptionRules
-from splitpin.film.caption_split import letters_of, split, words_of
+from splitpin.film.caption_split import split
 from splitpin.film.caption_text import srt as as_srt
 from splitpin.film.caption_text import vtt as as_vtt
+from splitpin.film.caption_words import letters_of, words_of
 from splitpin.film.captions import Caption, Part, Spoken, captions
 from splitpin.measure.rate import NAMED, parse_rate
 
@@ -40,14 +41,14 @@ def spoken_lines(draw: st.DrawFn) -> tuple[list[Spoken], int]:
 
 
 def said(text: str) -> list[str]:
-    return list(words_of(text, RULES.letters))
+    return [word.text for word in words_of(text, RULES.letters)]
 
 
 @given(TEXTS, st.integers(10, 60), st.integers(1, 3), st.integers(1, 5))
 def test_no_word_is_lost_and_no_line_too_long(text: str, width: int, lines: int, least: int) -> None:
     words = words_of(text, width)
     chunks = split(words, width, lines, least)
-    assert [w for c in chunks for line in c.lines for w in line.split(" ")] == list(words)
+    assert [w for c in chunks for line in c.lines for w in line.split(" ")] == [w.text for w in words]
     assert all(1 <= len(c.lines) <= lines and letters_of(x) <= width for c in chunks for x in c.lines)
     assert len(chunks) >= min(least, len(words))
 
@@ -95,6 +96,50 @@ def test_a_caption_with_room_stands_as_long_as_it_is_read(text: str, rate: Fract
 def test_lines_break_where_a_reader_would_breathe(text: str, lines: tuple[str, ...]) -> None:
     (chunk,) = split(words_of(text, 42), 42, 2)
     assert chunk.lines == lines
+
+
+@pytest.mark.parametrize("least", [1, 300])
+def test_a_line_of_thousands_of_words_is_parted_all_the_same(least: int) -> None:
+    words = words_of("the cat went to market with his basket. " * 400, 42)
+    chunks = split(words, 42, 2, least)
+    assert " ".join(line for c in chunks for line in c.lines) == " ".join(w.text for w in words)
+    assert least <= len(chunks) <= max(least, len(words) / 4)
+
+
+@pytest.mark.parametrize("sign", ["x", "é", "猫", "。", "\u0301"])
+def test_one_very_long_word_is_broken_where_a_line_is_full(sign: str) -> None:
+    words = words_of(sign * 4_000, 42)
+    chunks = split(words, 42, 2)
+    assert "".join(line for c in chunks for line in c.lines) == sign * 4_000
+    assert all(letters_of(line) <= 42 for c in chunks for line in c.lines)
+
+
+def test_lines_of_scripts_without_spaces_break_after_their_marks_and_get_no_spaces() -> None:
+    text = (
+        "猫は市場へ行きました。そして、籠を持って帰りました。だから、今日は「雨」です。それでも彼は歩いた。"
+    )
+    chunks = split(words_of(text, 42), 42, 2)
+    lines = [line for c in chunks for line in c.lines]
+    assert "".join(lines) == text
+    # kinsoku shori, common practice: no mark that closes begins a line, none that opens ends one
+    assert all(line[-1] in "。、" and line[0] not in "。、」" for line in lines)
+    assert all(letters_of(line) <= 42 for line in lines)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "I don't think that anybody in this town would ever have done so.",
+        "Constantinople, Constantinople, Constantinople is a long way off",
+        "It is a truth universally acknowledged that a single man in possession of a fortune wants a wife.",
+        "The cat went to the market yesterday with his good old basket, and nobody at all knew why he wept.",
+    ],
+)
+def test_two_lines_are_in_balance_and_no_word_stands_alone(text: str) -> None:
+    for chunk in split(words_of(text, 42), 42, 2):
+        sizes = [letters_of(line) for line in chunk.lines]
+        assert min(sizes) >= max(sizes) / 2
+        assert all(" " in line for line in chunk.lines)
 
 
 def test_captions_and_lines_end_with_sentences_where_they_can() -> None:

@@ -87,6 +87,29 @@ def test_the_search_ends_with_the_widest_that_fits_of_the_first_step_that_is_wid
         assert chosen.width == max(w for w, _ in fitting)
 
 
+@given(
+    st.sampled_from(WIDTHS[:8]),
+    st.floats(1.2, 2.2),
+    st.floats(0.3, 0.9),
+    st.integers(4, 8),
+    st.integers(0, 9),
+)
+def test_few_loops_are_made_to_find_it(
+    widest: int, power: float, less: float, digits: int, rough: int
+) -> None:
+    """Sizes as they come out: a power of the width, a part of that for each step, and some roughness."""
+    widths = [width for width in WIDTHS if width <= widest]
+    made: list[tuple[int, int]] = []
+
+    def make(width: int, step: int) -> bytes:
+        made.append((width, step))
+        return bytes(int(8 * width**power * less**step * (1 + 0.02 * ((width // 40 + rough) % 3))))
+
+    search(widths, 4, 10**digits // 30, make)
+    # At its widest, once for each step, and three for the width: halving took up to 16.
+    assert len(made) <= 1 + 4 + 3
+
+
 def test_a_search_among_nothing_says_so() -> None:
     with pytest.raises(ValueError, match="no widths"):
         search((), 1, 1, lambda _w, _s: b"")

@@ -13,8 +13,9 @@ from tests.tinyfilm import write_tiny
 
 from splitpin.device.bag import LISTS, Kept, is_bag, spoilt_in, write_bag
 from splitpin.folder.mistake import FolderError
-from splitpin.jobs.archive import archive, remade_otherwise, restore, verify
+from splitpin.jobs.archive import archive
 from splitpin.jobs.frame_sums import frame_sums
+from splitpin.jobs.restore import remade_otherwise, restore, verify
 
 
 @pytest.fixture(scope="module")

@@ -96,6 +96,55 @@ def test_burnt_captions_are_seen_while_they_stand_and_only_there(root: Path) -> 
     assert make(root, workers=1).counts.segments_made == 0
 
 
+def master(root: Path, keys: str) -> None:
+    film = root / "film.toml"
+    film.write_text(
+        film.read_text().replace("[outlets.web]", f'[outlets.tv]\nkind = "master"\n{keys}\n\n[outlets.web]')
+    )
+
+
+@pytest.mark.parametrize("pitch", ["raised", "kept"])
+def test_captions_of_a_broadcast_go_faster_with_its_pictures(pitch: str, root: Path) -> None:
+    master(root, f'rate = "25"\npitch = "{pitch}"')
+    film, vtt, subrip = make(root, ["tv"], workers=1).files
+    assert (film.suffix, vtt.suffix, subrip.suffix) == (".mov", ".vtt", ".srt")
+    # by hand: frames 6 to 12, 40 ms each
+    (line,) = srt.parse(subrip.read_text())
+    assert (line.start, line.end) == (timedelta(seconds=0.24), timedelta(seconds=0.48))
+    assert "00:00:00.240 --> 00:00:00.480" in vtt.read_text()
+
+
+def test_captions_of_a_broadcast_stand_as_long_as_they_must_at_its_own_rate(root: Path) -> None:
+    """Five sixths of a second are 20 frames at 24 and 21 at 25: read faster, they stand for more frames."""
+    scene = root / "scenes/010-hill.toml"
+    scene.write_text(scene.read_text().replace("seconds = 0.25", "seconds = 2"))
+    text = (root / "film.toml").read_text()
+    (root / "film.toml").write_text(text.replace("shortest = 0.2", "shortest = 2.5"))
+    master(root, 'rate = "25"')
+    files = make(root, workers=1).files
+    ends = [next(srt.parse(file.read_text())).end for file in files if file.suffix == ".srt"]
+    assert ends == [timedelta(seconds=54 / 25), timedelta(seconds=54 / 24)]
+
+
+def test_captions_of_a_broadcast_come_after_what_it_opens_with(root: Path) -> None:
+    master(root, 'rate = "25"\nopens = ["slate"]')
+    [_, _, subrip] = make(root, ["tv"], workers=1).files
+    (line,) = srt.parse(subrip.read_text())
+    assert line.start == timedelta(seconds=5.24)
+
+
+def test_captions_are_burnt_into_a_broadcast_on_the_frames_they_belong_to(root: Path) -> None:
+    master(root, 'rate = "25"\ncaptions = []')
+    [plain] = make(root, ["tv"], workers=1).files
+    before = pictures(plain)
+    film = root / "film.toml"
+    film.write_text(film.read_text().replace("captions = []", 'captions = ["burnt"]'))
+    [burnt] = make(root, ["tv"], workers=1).files
+    apart = [float(np.abs(a.astype(int) - b).max()) for a, b in zip(before, pictures(burnt), strict=True)]
+    assert max(apart[:6] + apart[12:]) == 0
+    assert min(apart[6:12]) > 80
+
+
 def test_languages_are_told_in_three_letters() -> None:
     assert all(len(code) == 3 for code in THREE_LETTERS.values())
     assert (iso_language("de-AT"), iso_language("und"), iso_language("qq")) == ("deu", "und", "und")

@@ -156,3 +156,28 @@ def rewrite(file: Path, old: str, new: str) -> None:
     text = file.read_text(encoding="utf-8")
     assert old in text
     file.write_text(text.replace(old, new, 1), encoding="utf-8", newline="\n")
+
+
+def test_letters_that_a_card_cannot_show_are_told_where_they_stand_and_when_a_film_is_made(
+    root: Path,
+) -> None:
+    scene = root / "scenes/020-sea.toml"
+    words = 'action = "Nothing but 水 and 波, \u05d9\u05dd."'
+    plain = scene.read_text(encoding="utf-8")
+    scene.write_text(plain.replace('action = "Nothing but water."', words), encoding="utf-8")
+    line = scene.read_text(encoding="utf-8").splitlines().index(words) + 1
+    told = check(root).warnings
+    assert [(w.file, w.line) for w in told] == [("scenes/020-sea.toml", line)] * 2
+    assert "no 水 (U+6C34), 波 (U+6CE2): empty boxes" in told[0].found
+    assert "drawing" in told[0].remedy
+    assert "from right to left" in told[1].found
+    assert [w for w in make(root, workers=1).warnings if "U+6C34" in w or "right to left" in w] == [
+        f"{w.place}: {w.found}; {w.remedy}" for w in told
+    ]
+
+
+def test_words_that_no_card_shows_may_be_in_any_script(root: Path) -> None:
+    scene = root / "scenes/010-hill.toml"
+    text = scene.read_text(encoding="utf-8")
+    scene.write_text(text.replace("The cat waits.", "猫"), encoding="utf-8")
+    assert check(root).warnings == ()

@@ -11,9 +11,11 @@ from PIL import Image
 from tests.halftone import photo
 from tests.tinyfilm import write_tiny
 
+from splitpin.film.credits import Credit, roll_of
 from splitpin.jobs.check import check
 from splitpin.jobs.credits import credits_of
 from splitpin.measure.affine import move, stretch, turn
+from splitpin.measure.licence import KNOWN, in_words
 from splitpin.measure.table import Stage
 from splitpin.sheet.seen import within
 
@@ -38,7 +40,63 @@ def test_what_is_seen_and_heard_is_credited_with_its_scenes(root: Path) -> None:
     ]
     assert found.unresolved == ()
     assert found.own == ("head", "hill")
-    assert found.roll.startswith("Tiny\n\nPictures\nfound: 1912-05-31. drawn for the tests. CC0-1.0\n")
+    assert found.record.startswith("Tiny\n\nPictures\nfound: 1912-05-31. drawn for the tests. CC0-1.0\n")
+    assert found.roll == (
+        "Tiny\n\n"
+        "Pictures, music and sounds, given to the public domain (CC0)\n1912-05-31 (drawn for the tests)\n"
+    )
+
+
+def test_an_audience_reads_people_and_works_without_names_of_files_or_codes(root: Path) -> None:
+    change(
+        root / "film.toml",
+        "[outlets.web]",
+        '[[people]]\ndid = "A film by"\nnames = ["Ada", "Ben"]\n\n[outlets.web]',
+    )
+    change(
+        root / "pictures/found.toml",
+        'licence = "CC0-1.0"',
+        'licence = "CC-BY-SA-4.0"\nby = "Cleo"\ntitle = "A ball"',
+    )
+    change(
+        root / "sounds/hum.toml",
+        'source = "drawn',
+        'source = "made by calculation: splitpin effect hum, drawn',
+    )
+    change(root / "sounds/hum.toml", "date = 1912-05-31\n", "")
+    (root / "sounds/tick.wav.toml").unlink()
+    assert credits_of(root).roll == (
+        "Tiny\n\n"
+        "A film by\nAda\nBen\n\n"
+        "Pictures, under Creative Commons Attribution-ShareAlike 4.0 "
+        "(creativecommons.org/licenses/by-sa/4.0), changed for this film\n"
+        "Cleo: A ball, 1912-05-31 (drawn for the tests)\n\n"
+        "Music, given to the public domain (CC0)\nmade by calculation\n\n"
+        "Sounds, terms not known\nnot known\n"
+    )
+
+
+@pytest.mark.parametrize("licence", KNOWN)
+def test_every_licence_has_words(licence: str) -> None:
+    words = in_words(licence)
+    # some are called by nothing but their identifier
+    assert licence not in words or licence in ("0BSD", "BSD-2-Clause", "BSD-3-Clause", "ISC", "MIT")
+
+
+def test_works_of_one_person_share_a_line_and_terms_share_a_heading() -> None:
+    def credit(name: str, by: str, title: str, licence: str) -> Credit:
+        return Credit("picture", name, (), "", by, "", licence, (), title)
+
+    listed = [
+        credit("a", "Cleo", "A ball", "MIT"),
+        credit("b", "", "A cat", "MIT"),
+        credit("c", "Ada", "", "LicenseRef-own-work"),
+        credit("d", "Cleo", "A box", "MIT"),
+        credit("e", "Cleo", "A box", "MIT"),
+    ]
+    assert roll_of("T", [], listed) == (
+        "T\n\nPictures, own work\nAda\n\nPictures, under the MIT licence\nCleo: A ball; A box\nA cat\n"
+    )
 
 
 def test_a_picture_that_never_comes_into_view_is_not_credited(root: Path) -> None:

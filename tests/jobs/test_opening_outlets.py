@@ -114,7 +114,7 @@ def test_a_master_opens_to_the_frame_and_its_film_begins_on_the_label_that_was_s
     master(root, ALL, "date = 2026-03-01", 'revision = "2"', 'timecode = "10:00:00:00"', 'rate = "25"')
     plain = root / "film.toml"
     made = make(root, workers=1)
-    [path] = made.files
+    path, *_ = made.files
     picture, heard, code = probed(path)["streams"]
     frames = made.frames + AHEAD * 25
     assert (picture["nb_frames"], picture["nb_read_packets"]) == (str(frames), str(frames))
@@ -126,7 +126,7 @@ def test_a_master_opens_to_the_frame_and_its_film_begins_on_the_label_that_was_s
     assert made.outlets[0].told.endswith("it begins at 09:59:37:00 and the film at 10:00:00:00")
     assert make(root, workers=1).files[0].read_bytes() == path.read_bytes()
     plain.write_text(plain.read_text().replace(ALL, ""))
-    [path] = make(root, workers=1).files
+    path, *_ = make(root, workers=1).files
     alone, silent = read(path)
     assert all((a == b).all() for a, b in zip(alone, pictures[AHEAD * 25 :], strict=True))
     assert np.array_equal(silent, sound[AHEAD * 48_000 :])

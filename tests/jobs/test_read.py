@@ -147,3 +147,21 @@ def test_a_transcript_is_read_from_a_file(tmp_path: Path, line: Path) -> None:
     text: Callable[[str], int] = (tmp_path / "said.txt").write_text
     text("ja nein\n")
     assert [w["word"] for w in told(line, "--transcript", tmp_path / "said.txt")["words"]] == ["ja", "nein"]
+
+
+def test_a_voice_heard_alone_in_a_panel_says_its_line_unless_other_words_are_given(line: Path) -> None:
+    scene = line.parent.parent / "scenes/010-hill.toml"
+    cue = '\n[[cues]]\nsound = "line.wav"\nkind = "voice"\npanel = "goes"\n'
+    assert told(line)["words"] == []
+    scene.write_text(scene.read_text(encoding="utf-8") + cue, encoding="utf-8")
+    data = told(line)
+    assert ([word["word"] for word in data["words"]], data["line"]) == (["Mrow?"], "Mrow?")
+    said = RUNNER.invoke(build(), ["read", str(line)]).stdout.splitlines()
+    assert said[0] == "words as its panel says them: Mrow?"
+    other = told(line, "--words", "no no")
+    assert ([word["word"] for word in other["words"]], other["line"]) == (["no", "no"], "")
+    line.with_suffix(".toml").write_text('format = 1\nwords = "yes"\n', encoding="utf-8")
+    assert [word["word"] for word in told(line)["words"]] == ["yes"]
+    line.with_suffix(".toml").unlink()
+    scene.write_text(scene.read_text(encoding="utf-8") + cue.replace("line", "tick"), encoding="utf-8")
+    assert told(line)["words"] == []

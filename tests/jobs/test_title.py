@@ -132,3 +132,37 @@ def test_the_commands_say_what_they_made_and_refuse_nonsense(root: Path) -> None
     assert "fonts/none.ttf" in run("letter", str(root), "bad", "--text", "A", "--font", "fonts/none.ttf")[1]
     assert "neither" in run("title", str(root), "x")[1]
     assert "one of them" in run("title", str(root), "x", "--text", "A", "--first", "--last")[1]
+
+
+def test_letters_that_a_card_of_words_lacks_are_told_again_by_a_check_and_when_the_film_is_made(
+    root: Path,
+) -> None:
+    made = title(root, "opening", lettering(text="森 is a wood"))
+    told = check(root).warnings
+    assert told == made.warnings
+    assert "森 (U+68EE)" in told[0].found
+    assert [w.found for w in ready(root).warnings] == [told[0].found]
+    assert ready(root, [name for name in scenes(root) if name != "opening"]).warnings == ()
+
+
+@pytest.mark.parametrize("text", ["", "   ", "\\n\\n"])
+def test_a_title_without_words_is_refused_in_one_message_and_nothing_is_written(
+    text: str, tmp_path: Path
+) -> None:
+    root = write_tiny(tmp_path / "tiny")
+    before = sorted(root.rglob("*"))
+    done = CliRunner().invoke(build(), ["title", str(root), "new", "--text", text])
+    assert done.exit_code == 2
+    assert " ".join(done.stderr.split()) == (
+        '--text found no words expected the words of the title do write --text "Words"'
+    )
+    assert sorted(root.rglob("*")) == before
+
+
+@pytest.mark.parametrize("option", ["--roll", "--marked"])
+def test_what_is_of_the_credits_alone_is_refused_beside_words(option: str, tmp_path: Path) -> None:
+    root = write_tiny(tmp_path / "tiny")
+    done = CliRunner().invoke(build(), ["title", str(root), "new", "--text", "Hello", option])
+    assert done.exit_code == 2
+    assert f"{option} without --credits" in " ".join(done.stderr.split())
+    assert not (root / "scenes/new.toml").exists()

@@ -20,13 +20,13 @@ from splitpin.bench.events import Events
 from splitpin.device.lock import alone_in
 from splitpin.device.soundfile_writer import write_sound
 from splitpin.film.segments import Exposure, Segment
-from splitpin.folder.edit import Edit, apply
+from splitpin.folder.edit import Edit
 from splitpin.folder.history import PLACE, History, Step
 from splitpin.folder.mistake import FolderError, Mistake
-from splitpin.jobs.check import check
 from splitpin.jobs.ready import RefusedError
 from splitpin.jobs.shop import Shop
 from splitpin.jobs.sounding import sounding
+from splitpin.jobs.together import together
 from splitpin.measure.rate import samples_of
 
 T = TypeVar("T")
@@ -124,21 +124,7 @@ class Desk:
         RefusedError
             When documents would have mistakes that they did not have.
         """
-
-        def change() -> None:
-            before = set(check(self.root).mistakes)
-            undo: list[Edit] = []
-            try:
-                undo.extend(apply(self.root, edit) for edit in edits)
-                new = [m for m in check(self.root).mistakes if m not in before]
-                if new and len(before) == 0:
-                    raise RefusedError(new)
-            except (FolderError, RefusedError):
-                for edit in reversed(undo):
-                    apply(self.root, edit)
-                raise
-
-        self.step(label, change, join=join)
+        self.step(label, lambda: together(self.root, edits), join=join)
 
     def undo(self) -> Step | None:
         """Take back the latest step."""

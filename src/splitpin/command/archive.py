@@ -53,13 +53,14 @@ def archive(
     """
     stopped = "stopped; nothing half-written is left as an archive"
     with guarded(folder, as_json=as_json, stopped=stopped):
-        from splitpin.jobs import archive as job
         from splitpin.jobs.output import refuse_both
 
         refuse_both("archive", {"--verify": verify or None, "--restore": restore, "--out": to})
         if restore is not None:
+            from splitpin.jobs.restore import restore as take_out
+
             with telling(quiet=as_json) as told:
-                job.restore(folder, restore, told.doing)
+                take_out(folder, restore, told.doing)
             if as_json:
                 say_json({"restored": str(restore)})
             else:
@@ -84,6 +85,11 @@ def _archive(folder: Path, to: Path | None, *, frames: bool, as_json: bool) -> N
         markup=False,
     )
     console.print(f"its list of sums has the SHA-256 sum {done.sum}; write it on the box", markup=False)
+    if done.left:
+        console.print(
+            f"the pictures of {', '.join(done.left)} are not in it: they are made again from the film",
+            markup=False,
+        )
     if done.unresolved:
         console.print(
             f"warning: {done.unresolved} pictures and sounds have unresolved rights: see data/rights.txt",
@@ -92,8 +98,8 @@ def _archive(folder: Path, to: Path | None, *, frames: bool, as_json: bool) -> N
 
 
 def _verify(folder: Path, *, remake: bool, as_json: bool) -> None:
-    from splitpin.jobs.archive import remade_otherwise
-    from splitpin.jobs.archive import verify as prove
+    from splitpin.jobs.restore import remade_otherwise
+    from splitpin.jobs.restore import verify as prove
 
     spoilt = prove(folder)
     with telling(quiet=as_json) as told:

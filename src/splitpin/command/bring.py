@@ -29,6 +29,7 @@ def bring(
             "--into", metavar="FOLDER", help="The film folder; here when left out.", show_default=False
         ),
     ] = HERE,
+    title: Annotated[str, typer.Option(help="What the work is called, for the credits.")] = "",
     source: Annotated[str, typer.Option(help="Where they were found.")] = "",
     by: Annotated[str, typer.Option(help="Who made them.")] = "",
     date: Annotated[str, typer.Option(help="When they were made or printed.")] = "",
@@ -57,7 +58,7 @@ def bring(
         from splitpin.jobs.papers import Told
 
         asks = None if as_json or ppi is not None or not sys.stdin.isatty() else _ask
-        brought = bring_in(into, files, Told(source, by, date, licence, ppi), asks)
+        brought = bring_in(into, files, Told(source, by, date, licence, ppi, title), asks)
         if as_json:
             say_json({f"{kind}s": [_data(b) for b in brought if b.kind == kind] for kind in FIELDS})
             return

@@ -17,11 +17,6 @@ from splitpin.command.speak import (
 )
 from splitpin.folder.mistake import Mistake
 
-SEVERAL = 3
-"""So many files of which the same is said are named together, after what is said only once."""
-NAMED = 12
-"""So many of them are named."""
-
 
 def check(folder: Here = HERE, as_json: Json = False) -> None:
     """Say everything that is wrong with a film folder, all at once.
@@ -36,6 +31,7 @@ def check(folder: Here = HERE, as_json: Json = False) -> None:
         splitpin check hello --json
     """
     with guarded(folder, as_json=as_json):
+        from splitpin.jobs.alike import grouped
         from splitpin.jobs.check import check as look_through
 
         found = look_through(folder)
@@ -57,26 +53,15 @@ def check(folder: Here = HERE, as_json: Json = False) -> None:
         raise typer.Exit(WRONG if found.mistakes else DONE)
 
 
-def grouped(warnings: tuple[Mistake, ...]) -> tuple[tuple[Mistake, ...], list[tuple[Mistake, ...]]]:
-    """The warnings that stand alone, and groups of those that say the same of several whole files."""
-    same: dict[tuple[str, str, str], list[Mistake]] = {}
-    for m in warnings:
-        if m.line is None:
-            same.setdefault((m.found, m.expected, m.remedy), []).append(m)
-    groups = [tuple(group) for group in same.values() if len(group) >= SEVERAL]
-    within = {m for group in groups for m in group}
-    return tuple(m for m in warnings if m not in within), groups
-
-
 def _tell_alike(group: tuple[Mistake, ...]) -> None:
+    from splitpin.jobs.alike import files_of
+
     console = out()
     console.print(f"{len(group)} files", style="bold")
     first = group[0]
-    more = f" and {len(group) - NAMED} more" if len(group) > NAMED else ""
-    files = ", ".join(m.file for m in group[:NAMED]) + more
     for label, words in (
         ("found", first.found),
-        ("in", files),
+        ("in", files_of(group)),
         ("expected", first.expected),
         ("do", first.remedy),
     ):

@@ -16,6 +16,9 @@ def credits(  # noqa: A001 (the command is called so)
     to: Annotated[
         Path | None, typer.Option("-o", "--out", metavar="FILE", help="Write the roll as text.")
     ] = None,
+    record: Annotated[
+        bool, typer.Option("--record", help="File by file, terms as noted: for an adviser, not an audience.")
+    ] = False,
     again: Annotated[bool, typer.Option("--again", help="Write over a file of that name.")] = False,
     as_json: Json = False,
 ) -> None:
@@ -27,7 +30,7 @@ def credits(  # noqa: A001 (the command is called so)
 
         splitpin credits hello
 
-        splitpin credits hello -o credits.txt
+        splitpin credits hello --record -o rights.txt
     """
     with guarded(folder, as_json=as_json):
         from splitpin.folder.save import write_whole
@@ -37,8 +40,9 @@ def credits(  # noqa: A001 (the command is called so)
         if to is not None:
             refuse_output(to, [".txt", ".md"], again=again)
         found = credits_of(folder)
+        text = found.record if record else found.roll
         if to is not None:
-            write_whole(to, found.roll.encode("utf-8"))
+            write_whole(to, text.encode("utf-8"))
         if as_json:
             say_json(
                 {
@@ -46,6 +50,7 @@ def credits(  # noqa: A001 (the command is called so)
                     "credits": [c._asdict() for c in found.credits],
                     "own": list(found.own),
                     "roll": found.roll,
+                    "record": found.record,
                 }
             )
             return
@@ -54,7 +59,7 @@ def credits(  # noqa: A001 (the command is called so)
             where = ", ".join(c.scenes) or "the whole film"
             console.print(printable(f"{c.kind} {c.name} ({where})"), style="bold yellow", markup=False)
             for reason in c.unresolved:
-                console.print(printable(f"    missing  {reason}"), markup=False)
+                console.print(printable(f"    not known  {reason}"), markup=False)
         count = len(found.unresolved)
         console.print(f"{count or 'nothing'} unresolved\n", style="bold")
-        console.print("\n".join(printable(line) for line in found.roll.split("\n")), markup=False)
+        console.print("\n".join(printable(line) for line in text.split("\n")), markup=False)

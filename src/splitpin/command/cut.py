@@ -59,6 +59,9 @@ def cut(
         Path | None,
         typer.Option(metavar="K.json", help="Points along the edge for the knife.", show_default=False),
     ] = None,
+    as_drawn: Annotated[
+        bool, typer.Option("--as-drawn", help="The knife goes straight along its points, or the loop.")
+    ] = False,
     ink: Annotated[float, typer.Option(metavar="MM", help="Blacken the cut edge by this width.")] = 0.0,
     ppi: Ppi = None,
     to: To = None,
@@ -97,7 +100,10 @@ def cut(
         else:
             if picture is None:
                 raise CutError("cut", "no picture", "a picture, or --recipe", "see: splitpin cut --help")
-            wanted = asked(loop=loop, box=box, keep=keep, drop=drop, edge=edge, knife=knife, ink=ink, ppi=ppi)
+            wanted = asked(
+                loop=loop, box=box, keep=keep, drop=drop, edge=edge, knife=knife, ink=ink, ppi=ppi,
+                as_drawn=as_drawn,
+            )  # fmt: skip
             if into is not None:
                 made = job.cut_into(
                     into,
@@ -114,6 +120,7 @@ def cut(
             say_json(
                 {
                     "box": list(made.piece.box),
+                    "holes": made.holes,
                     "outline": [loop.round(2).tolist() for loop in made.piece.outline],
                     "files": [str(made.picture), str(made.recipe)],
                     "ppi": made.ppi,
@@ -125,5 +132,9 @@ def cut(
         x, y, w, h = made.piece.box
         out().print(printable(f"{made.picture}: {w} × {h} pixels, from {x}, {y}"), markup=False)
         out().print(printable(f"{made.recipe}: its recipe"), markup=False)
+        if holes := made.holes:
+            count = "1 hole" if holes == 1 else f"{holes} holes"
+            text = f"{count} in it: where one is none, a --keep stroke over it closes it"
+            out().print(printable(text), markup=False)
         tell_assumed_ppi(made.ppi, assumed=made.ppi_assumed)
         tell_warnings(made.warnings)

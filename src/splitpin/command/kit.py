@@ -59,7 +59,7 @@ def kit(
             )
             return
         parts = ", ".join(f"{name} {n}" for name, n in done.pages.items())
-        out().print(f"{total} pages of {done.stock}: {parts}", markup=False)
+        out().print(f"{total} page{'' if total == 1 else 's'} of {done.stock}: {parts}", markup=False)
         for note in done.notes:
             out().print(printable(note), style="yellow", markup=False)
         if done.file is not None:

@@ -96,4 +96,6 @@ def letter(
             return
         tell_warnings(made.warnings)
         size = f"{made.width_mm:.1f} × {made.height_mm:.1f} mm"
-        out().print(printable(f"{made.picture}  {size}, {len(made.letters.lines)} lines"), markup=False)
+        count = len(made.letters.lines)
+        lines = "1 line" if count == 1 else f"{count} lines"
+        out().print(printable(f"{made.picture}  {size}, {lines}"), markup=False)

@@ -15,13 +15,16 @@ from splitpin import __version__
 from splitpin.command.archive import archive
 from splitpin.command.beats import beats
 from splitpin.command.bench import bench
+from splitpin.command.board import board
 from splitpin.command.bring import bring
 from splitpin.command.captions import captions
+from splitpin.command.character import character
 from splitpin.command.check import check
 from splitpin.command.credits import credits as credits_of
 from splitpin.command.cut import cut
 from splitpin.command.effect import effect
 from splitpin.command.fit import fit
+from splitpin.command.joints import joints
 from splitpin.command.kit import kit
 from splitpin.command.lay import lay
 from splitpin.command.letter import letter
@@ -48,10 +51,13 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     split,
     mend,
     outline,
+    character,
+    joints,
     effect,
     beats,
     record,
     read,
+    board,
     check,
     make,
     sheet,

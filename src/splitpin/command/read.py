@@ -76,6 +76,8 @@ def read(
         if as_json:
             say_json({**_as_data(heard), "document": document})
             return
+        if heard.line:
+            out().print(printable(f"words as its panel says them: {heard.line}"), markup=False)
         for line in _lines(heard):
             out().print(printable(line), markup=False)
         if document is not None:
@@ -145,6 +147,7 @@ def _as_data(heard: Heard) -> dict[str, object]:
             {"word": word.text, "start": round(word.start_s, 3), "end": round(word.end_s, 3)}
             for word in heard.speech.words
         ],
+        "line": heard.line,
     }
 
 

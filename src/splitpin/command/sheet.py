@@ -11,8 +11,10 @@ import typer
 
 from splitpin.command.options import Folder, Json
 from splitpin.command.speak import guarded, out, printable, say_json
+from splitpin.folder.mistake import FolderError
 
 if TYPE_CHECKING:
+    from splitpin.character.place import Placed
     from splitpin.jobs.sheet import Taken
     from splitpin.scene.scene import Scene
     from splitpin.sheet.sheet import Row, Sheet
@@ -33,6 +35,19 @@ def sheet(
         Path | None,
         typer.Option("--in", metavar="FILE", help="Take in such a table: what was changed becomes touches."),
     ] = None,
+    hold: Annotated[
+        int | None,
+        typer.Option(
+            metavar="N", min=0, help="Hold exposures for N frames; 0 takes them out.", show_default=False
+        ),
+    ] = None,
+    at: Annotated[
+        int | None, typer.Option(metavar="FRAME", min=0, help="The exposure to hold.", show_default=False)
+    ] = None,
+    to: Annotated[
+        int | None,
+        typer.Option(metavar="FRAME", min=0, help="All exposures up to this one.", show_default=False),
+    ] = None,
     again: Annotated[bool, typer.Option("--again", help="Write over a table of that name.")] = False,
     as_json: Json = False,
 ) -> None:
@@ -49,6 +64,8 @@ def sheet(
 
         splitpin sheet exact-change 010-wall --in wall.csv
 
+        splitpin sheet exact-change 010-wall --hold 12 --at 30
+
     In a table that is taken in, lines, columns and cells that are not there change nothing, and a value set
     back to what the moves say is touched no more.
     """
@@ -57,6 +74,10 @@ def sheet(
 
         said: dict[str, object] = {}
         words: list[str] = []
+        if hold is not None or at is not None or to is not None:
+            longer = _hold(folder, scene, hold, at, to)
+            said["longer"] = longer
+            words.append(f"{scene} is {abs(longer)} frames {'longer' if longer >= 0 else 'shorter'}")
         if table is not None:
             taken = take_in(folder, scene, table)
             touches = taken.added + taken.changed + taken.removed
@@ -80,6 +101,17 @@ def sheet(
                 out().print(printable(line), markup=False)
 
 
+def _hold(folder: Path, scene: str, hold: int | None, at: int | None, to: int | None) -> int:
+    from splitpin.jobs.retime import retime
+    from splitpin.jobs.sheet import sheet_of
+
+    if hold is None or at is None:
+        raise FolderError("sheet", "half of what a hold takes", "--hold N and --at FRAME", "say both")
+    rows = sheet_of(folder, scene).sheet.rows
+    frames = [row.frame for row in rows if at <= row.frame <= (at if to is None else to)]
+    return retime(folder, scene, dict.fromkeys(frames or [at], hold))
+
+
 def _words_of(taken: Taken, scene: str) -> list[str]:
     counts = [f"{n} {how}" for how, n in zip(("new", "changed", "gone"), taken[:3], strict=True) if n]
     words = [f"touches of {scene}: {', '.join(counts) or 'none changed'}"]
@@ -93,10 +125,26 @@ def _row_as_data(row: Row) -> dict[str, object]:
         "frame": row.frame,
         "frames": row.frames,
         "panel": row.panel,
-        "pieces": len(row.placed),
+        "pieces": [_piece_as_data(placed) for placed in row.placed],
+        "view": row.view._asdict(),
         "sounds": list(row.sounds),
         "note": row.note,
         "says": [said._asdict() for said in row.says],
+    }
+
+
+def _piece_as_data(placed: Placed) -> dict[str, object]:
+    """Where a piece lies, lowest first: its pin in mm on the table, y up; degrees anticlockwise."""
+    x, y = placed.pin
+    return {
+        "who": placed.who,
+        "piece": placed.piece,
+        "cutout": placed.cutout,
+        # To a millionth of a millimetre: finer than that is rounding of the computer. No minus before a 0.
+        "x": round(x, 6) + 0.0,
+        "y": round(y, 6) + 0.0,
+        "angle": round(placed.angle, 6) + 0.0,
+        "level": placed.level,
     }
 
 

@@ -69,11 +69,22 @@ def title(
         if credits == (text is not None):
             found = "both --text and --credits" if credits else "neither --text nor --credits"
             raise FolderError("splitpin title", found, "one of them", "say what it shall tell")
+        if text is not None and not text.replace("\\n", "").strip():
+            raise FolderError("--text", "no words", "the words of the title", 'write --text "Words"')
+        deaf = [option for option, said in (("--roll", roll), ("--marked", marked)) if said and not credits]
+        if deaf:
+            raise FolderError(
+                "splitpin title", f"{' and '.join(deaf)} without --credits", "a title, or the credits",
+                "they are of the credits: leave them out, or say --credits instead of --text",
+            )  # fmt: skip
         if first and last:
             raise FolderError("splitpin title", "--first and --last together", "one of them", "leave one out")
         place: Place = "last" if last or (credits and not first) else "first"
         recipe = lettering(
-            text=(text or "credits").replace("\\n", "\n"), size_mm=size_mm, colour=colour, font=font
+            text=("credits" if text is None else text).replace("\\n", "\n"),
+            size_mm=size_mm,
+            colour=colour,
+            font=font,
         )
         sized = size_mm is not None
         if credits:

@@ -15,6 +15,8 @@ Real = NDArray[np.float64]
 
 CORNER = 45.0
 """Degrees that a line must turn within an arm to be a corner and not a bend."""
+NO_BETTER = 0.9
+"""A round that leaves more than this share of the largest distance is the last one."""
 ARM = 3.0
 """How far along the line a corner's two arms reach, in units of its points (pixels)."""
 
@@ -161,16 +163,20 @@ def _fit(points: Real, leaving: Real, arriving: Real, tolerance: float) -> tuple
         ), None
     t = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
     t /= t[-1]
+    good, least = None, tolerance
     for _ in range(6):
         curve = _solve(points, t, leaving, arriving, chord)
         off = _apart(curve, points, t)
         worst = int(np.argmax(off))
+        if good is not None and off[worst] > NO_BETTER * least:
+            break
         if off[worst] <= tolerance:
-            return curve, None
-        if off[worst] > 4 * tolerance + 1e-12:
+            # Chord-length parameters draw a bend to its inner side: good enough is not yet best.
+            good, least = curve, float(off[worst])
+        elif off[worst] > 4 * tolerance + 1e-12:
             break
         t = _nearer(curve, points, t)
-    return curve, min(max(worst, 1), len(points) - 2)
+    return (curve, min(max(worst, 1), len(points) - 2)) if good is None else (good, None)
 
 
 def _apart(curve: Real, points: Real, t: Real) -> Real:

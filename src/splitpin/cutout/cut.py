@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from splitpin.cutout.curves import area
 from splitpin.cutout.cutout import MM_PER_INCH, PPI
 from splitpin.cutout.distance import edge_loops
+from splitpin.cutout.drawn import drawn
 from splitpin.cutout.ink import ink
 from splitpin.cutout.knife import blade, knife
 from splitpin.cutout.loop import brushed, loop_of
@@ -92,7 +93,10 @@ class Cutting:
 
     def _by_knife(self, recipe: Recipe) -> tuple[Rgb, tuple[int, int]]:
         """What lies inside the cut, and where its left upper corner is."""
-        curves = knife(self._rgb, list(recipe.knife) or self._knife_points(recipe))
+        if recipe.as_drawn:
+            curves = drawn(recipe, self._rgb.shape[1], self._rgb.shape[0])
+        else:
+            curves = knife(self._rgb, list(recipe.knife) or self._knife_points(recipe))
         # A curve lies within its control points. Moved by whole pixels it covers the same shares of them.
         low, high = curves.min((0, 1)), curves.max((0, 1))
         left, top = (max(0, floor(v) - 1) for v in low)
@@ -124,7 +128,7 @@ class Cutting:
             whole = rgba[..., 3].copy()
             rgba[..., 3] = without_scraps(whole, speck, keep, picture, factor)
             gone = left_out(whole, rgba[..., 3], factor)
-            rgba[rgba[..., 3] == 0] = 0
+            rgba *= (rgba[..., 3:] > 0).view(np.uint8)
         if gone is not None:
             gone = gone._replace(at=(at[0] + gone.at[0] * factor, at[1] + gone.at[1] * factor))
         seen = rgba[..., 3] > 0
@@ -179,5 +183,5 @@ def _nothing() -> CutError:
         "loop",
         "nothing in it that differs from what is around it",
         "a thing that can be told from what is behind it",
-        "draw the loop closer, or a stroke over what to keep",
+        "draw the loop closer, or a stroke over what to keep, or cut along the loop: --as-drawn",
     )

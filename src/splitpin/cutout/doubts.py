@@ -11,6 +11,7 @@ from scipy.ndimage import gaussian_filter
 
 from splitpin.cutout.cut import Piece
 from splitpin.cutout.doubt import Doubt
+from splitpin.cutout.faint import faint
 from splitpin.cutout.half_clear import SOLID, spots, veils
 from splitpin.cutout.loop import filled, loop_of
 from splitpin.cutout.recipe import Recipe
@@ -58,6 +59,7 @@ def doubts(rgb: NDArray[np.uint8], recipe: Recipe, piece: Piece) -> tuple[Doubt,
         *_through(rgb, recipe, piece),
         *_half_clear(recipe, piece),
         *_left_out(piece),
+        *faint(rgb, recipe, piece),
     )
 
 
@@ -77,7 +79,7 @@ def _through(rgb: NDArray[np.uint8], recipe: Recipe, piece: Piece) -> Iterator[D
     """Stretches of the loop on whose inner side the piece lies, or what has its colours and was taken for
     ground because it reaches the loop, and on whose outer side the thing goes on.
     """
-    if recipe.edge == "knife" and recipe.knife:
+    if recipe.edge == "knife" and (recipe.knife or recipe.as_drawn):
         return
     height, width = rgb.shape[:2]
     loop = loop_of(recipe, width, height)

@@ -25,6 +25,9 @@ REACH = 8.0
 STRAY, LEAST_STRAY, MOST_STRAY = 0.25, 8.0, 96.0
 """How far from the straight line between two points the cut may lie: a share of its length (a quarter circle
 needs 0.21), and px."""
+CLOSE, FEW = 6.0, 12
+"""A hand that draws sets points so close together, px, that they go back and forth: one of them is enough,
+but of a small thing so many stay all round."""
 HAIR, LEAST_HAIR = 1.5, 4.0
 """Where the cut runs out to a point and back again closer to itself than this, and for longer than this, it
 leaves a hair, px."""
@@ -65,7 +68,7 @@ def knife(rgb: NDArray[np.uint8], points: Sequence[tuple[float, float]], reach: 
     CutError
         When the points enclose nothing, or the line through them crosses itself.
     """
-    set_points = checked(points, rgb.shape[1], rgb.shape[0])
+    set_points = checked(points, rgb.shape[1], rgb.shape[0], min(CLOSE, reach))
     snapped = [snap(rgb, p, reach) for p in set_points]
     parts = [along(rgb, a, b, reach) for a, b in zip(snapped, [*snapped[1:], snapped[0]], strict=True)]
     for k in range(len(parts)):
@@ -137,8 +140,10 @@ def blade(curves: Real, width: int, height: int) -> NDArray[np.uint8]:
     return np.rint(share * 255).astype(np.uint8)
 
 
-def checked(points: Sequence[tuple[float, float]], width: int, height: int) -> list[tuple[float, float]]:
-    """Points that a knife can follow, without repeats.
+def checked(
+    points: Sequence[tuple[float, float]], width: int, height: int, close: float = 0.0
+) -> list[tuple[float, float]]:
+    """Points that a knife can follow, without repeats; of those closer together than ``close`` px one.
 
     Raises
     ------
@@ -146,7 +151,8 @@ def checked(points: Sequence[tuple[float, float]], width: int, height: int) -> l
         When there are fewer than three, too many, one is outside the picture, or the line through them
         crosses itself.
     """
-    kept: list[tuple[float, float]] = []
+    kept: dict[int, tuple[float, float]] = {}
+    last = None
     for i, (x, y) in enumerate(points):
         if not (0 <= x <= width and 0 <= y <= height):
             raise CutError(
@@ -155,17 +161,31 @@ def checked(points: Sequence[tuple[float, float]], width: int, height: int) -> l
                 f"a place in the picture, {width} × {height} pixels",
                 "set it inside",
             )
-        if not kept or (x, y) != kept[-1]:
-            kept.append((float(x), float(y)))
-    if len(kept) > 1 and kept[0] == kept[-1]:
-        kept.pop()
+        if (x, y) != last:
+            kept[i] = last = (float(x), float(y))
+    if len(kept) > 1 and last == next(iter(kept.values())):
+        kept.popitem()
     if not 3 <= len(kept) <= MOST_POINTS:
         raise CutError(
             "knife", f"{len(kept)} points", f"3 to {MOST_POINTS}", "set points along the edge, all round"
         )
-    if len(kept) > 3:
-        refuse_crossing("knife", "points that go round once", "set them in order along the edge", kept)
-    return kept
+    kept = _thinned(kept, close)
+    way = list(kept.values())
+    refuse_crossing("knife", "points that go round once", "set them in order along the edge", way, list(kept))
+    return way
+
+
+def _thinned(points: dict[int, tuple[float, float]], close: float) -> dict[int, tuple[float, float]]:
+    size = float(np.ptp(np.array(list(points.values())), axis=0).max())
+    close = min(close, 3 * size / FEW)
+    few: dict[int, tuple[float, float]] = {}
+    x, y = first = next(iter(points.values()))
+    for i, (u, v) in points.items():
+        if not few or hypot(u - x, v - y) >= close:
+            few[i] = x, y = u, v
+    if len(few) > 3 and hypot(x - first[0], y - first[1]) < close:
+        few.popitem()
+    return few if len(few) >= 3 else points
 
 
 def _without_hair(before: Real, after: Real) -> tuple[Real, Real]:

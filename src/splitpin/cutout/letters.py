@@ -81,10 +81,26 @@ def set_letters(recipe: LettersRecipe, font: bytes) -> Set:
     room = None if recipe.widest_mm is None else recipe.widest_mm * px * FINE
     lines = broken(text, face, room)
     ink = _ink(lines, face, kerning(font), recipe)
-    missing = "".join(c for c in dict.fromkeys(text) if not c.isspace() and _lacks(small, c))
-    backwards = any(bidirectional(c) in ("R", "AL") for c in text)
+    missing = lacking(text, font)
     rgba = _bare(ink, recipe) if recipe.paper is None else _on_paper(ink, recipe, recipe.paper)
-    return Set(rgba, tuple(lines), missing, backwards)
+    return Set(rgba, tuple(lines), missing, runs_backwards(text))
+
+
+def lacking(text: str, font: bytes) -> str:
+    """The letters of a text that a font does not have, each once.
+
+    Raises
+    ------
+    CutError
+        When the font cannot be read.
+    """
+    face = _face(font, SMALL)
+    return "".join(c for c in dict.fromkeys(text) if not c.isspace() and _lacks(face, c))
+
+
+def runs_backwards(text: str) -> bool:
+    """Whether some of a text should run from right to left."""
+    return any(bidirectional(c) in ("R", "AL") for c in text)
 
 
 def _plain(character: str) -> str:

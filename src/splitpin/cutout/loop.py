@@ -58,8 +58,19 @@ def loop_of(recipe: Recipe, width: int, height: int) -> list[Place]:
     return list(zip(x.tolist(), y.tolist(), strict=True))
 
 
-def refuse_crossing(where: str, expected: str, remedy: str, points: Sequence[Place]) -> None:
+def refuse_crossing(
+    where: str, expected: str, remedy: str, points: Sequence[Place], numbers: Sequence[int] | None = None
+) -> None:
     """Refuse a closed line that crosses itself.
+
+    Parameters
+    ----------
+    where, expected, remedy
+        What is told of it.
+    points
+        In pixels.
+    numbers
+        Which points of those that were given these are, counted from 0; all of them when left out.
 
     Raises
     ------
@@ -69,7 +80,8 @@ def refuse_crossing(where: str, expected: str, remedy: str, points: Sequence[Pla
     crossing = _crossing(np.array(points))
     if crossing is not None:
         found = "it crosses itself: the line from point {} meets the line from point {}"
-        raise CutError(where, found.format(crossing[0] + 1, crossing[1] + 1), expected, remedy)
+        said = [k + 1 if numbers is None else numbers[k] + 1 for k in crossing]
+        raise CutError(where, found.format(*said), expected, remedy)
 
 
 def filled(points: Sequence[Place], shape: tuple[int, int], factor: float = 1.0, at: Place = (0, 0)) -> Mask:

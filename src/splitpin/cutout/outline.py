@@ -104,7 +104,7 @@ def outline(
                 f"at most {max(WIDEST_MM, max(width, height) * mm_per_px):.0f} mm",
                 "give a smaller margin",
             )
-        loops = _beside(loops, width, height, margin / mm_per_px, least)
+        loops = _beside(loops, width, height, margin / mm_per_px, least, mm_per_px)
     within = tolerance / mm_per_px
     fitted = [fit_closed(loop, max(within - NOISE, within / 2)) * mm_per_px for loop in loops]
     outer = _outer(loops)
@@ -119,19 +119,22 @@ def _outer(loops: list[Real]) -> list[bool]:
     return [bool(np.sign(size) == around) for size in sizes]
 
 
-def _beside(loops: list[Real], width: int, height: int, by: float, least: float) -> list[Real]:
+def _beside(loops: list[Real], width: int, height: int, by: float, least: float, mm: float) -> list[Real]:
     pad = max(0, ceil(by)) + 2
     if (width + 2 * pad) * (height + 2 * pad) > MOST_PIXELS:
         raise CutError(
-            "margin", f"{by:.0f} pixels", "one that leaves the picture a picture", "give a smaller margin"
+            "margin",
+            f"{by * mm:g} mm, {by:.0f} pixels",
+            "one that leaves the picture a picture",
+            "give a smaller margin",
         )
     field = signed_distance(loops, width, height, by, by, pad)
     moved = [loop for loop in level_loops(field, by, pad) if abs(area(loop)) > least]
     if not moved:
         raise CutError(
             "margin",
-            f"an inset of {-by:.1f} pixels, which leaves nothing of the piece",
-            "one narrower than half the piece",
+            f"an inset of {-by * mm:g} mm, which leaves nothing of the piece",
+            f"one narrower than half the piece of {width * mm:.1f} × {height * mm:.1f} mm",
             "give a smaller inset",
         )
     return moved

@@ -46,6 +46,8 @@ class Recipe(Plain):
     """``soft`` finds how much of each pixel at the edge the thing covers; ``knife`` cuts crisply along it."""
     knife: Points = []
     """Points along the edge for the knife; without any they are found."""
+    as_drawn: bool = False
+    """The knife goes straight from point to point, or without any along the loop: no edge draws it."""
     keep: Annotated[list[Stroke], Field(max_length=MOST_STROKES)] = []
     """Strokes over what belongs to the thing."""
     drop: Annotated[list[Stroke], Field(max_length=MOST_STROKES)] = []

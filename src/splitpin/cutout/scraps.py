@@ -2,7 +2,8 @@
 
 Whatever lies close together hangs together, as the tip of a whisker does that fades in between. What hangs
 together and is much of the whole stays: two shoes are each much of the pair. What is little stays where it
-stands out clearly from what is around it, as the dot of an i does; else it is a scrap.
+stands out clearly from what is around it in a colour that the rest of the thing has, as the dot of an i does;
+else it is a scrap, as what is seen through the handle of a cup.
 """
 
 from __future__ import annotations
@@ -33,8 +34,13 @@ LEAST_SOLID = 10.0
 APART, ABOVE_GRAIN = 30.0, 4.0
 """How far a part's colour must lie from that of its surroundings to be clear: 8-bit steps, and standard
 deviations of these."""
+OWN, LIKE = 0.25, 0.02
+"""How far a part's colour may lie from the rest's, as a share of how far it lies from its surroundings'; and
+how small a share of the rest's pixels need be so near, for things have many colours."""
 GRAIN = 3.0
 """The least deviation of a picture, 8-bit steps."""
+MOST = 20_000
+"""So many pixels of the thing tell its colours."""
 RING = 6
 """How wide the surroundings of a part are, pixels."""
 
@@ -121,7 +127,11 @@ def without_scraps(
 
 def left_out(before: Alpha, after: Alpha, factor: float = 1.0) -> LeftOut | None:
     """What was taken for scraps and is more than dust; None where there is no such thing."""
+    if before is after:
+        return None
     gone = ((before >= CORE) & (after == 0)).astype(np.uint8)
+    if not gone.any():
+        return None
     parts, _, stats, middles = cv2.connectedComponentsWithStats(gone, connectivity=8)
     sizes = stats[1:, cv2.CC_STAT_AREA] * factor**2
     told = sizes >= LEAST_SOLID
@@ -146,6 +156,11 @@ def _clear(
 ) -> list[int]:
     """Which of some parts stand out from what is around them."""
     brush = np.ones((2 * RING + 1, 2 * RING + 1), np.uint8)
+    # The large parts are the thing; where there is none all parts are, as in a row of dots.
+    large = np.setdiff1d(np.arange(1, len(stats)), asked)
+    rest_at = np.flatnonzero((np.isin(part, large) if len(large) else part > 0) & (alpha >= INNER * 255))
+    rest_at = rest_at[:: max(1, len(rest_at) // MOST)]
+    rest, rest_part = picture.reshape(-1, 3)[rest_at].astype(np.float64), part.ravel()[rest_at]
     found = []
     for k in asked:
         x, y, w, h = (int(v) for v in stats[k, :4])
@@ -158,6 +173,15 @@ def _clear(
         own, other = (picture[at][side].astype(np.float64) for side in (solid, around))
         way = own.mean(axis=0) - other.mean(axis=0)
         far = float(np.hypot(np.hypot(way[0], way[1]), way[2]))
-        if far >= APART and far >= ABOVE_GRAIN * np.hypot(GRAIN, np.std(other @ (way / far))):
+        if far < APART or far < ABOVE_GRAIN * np.hypot(GRAIN, np.std(other @ (way / far))):
+            continue
+        if _like(own.mean(axis=0), rest[rest_part != k]) <= OWN * far:
             found.append(k)
     return found
+
+
+def _like(colour: NDArray[np.float64], rest: NDArray[np.float64]) -> float:
+    """How far, 8-bit steps, a colour lies from the nearest of a thing's colours; 0 where nothing else is."""
+    if len(rest) < LEAST_SOLID:
+        return 0.0
+    return float(np.quantile(np.sqrt(((rest - colour) ** 2).sum(axis=1)), LIKE))

@@ -42,6 +42,22 @@ def stroke_doubts(recipe: Recipe, width: int, height: int) -> Iterator[Doubt]:
                 "leave the others out, or leave the knife's points out: then they are found",
             )
         return
+    if recipe.edge == "knife" and recipe.as_drawn:
+        if recipe.keep or recipe.drop:
+            yield Doubt(
+                "as_drawn",
+                "strokes beside a line that is cut as it was drawn",
+                "a line that says all: the knife goes by it alone",
+                "leave the strokes out, or leave as_drawn out",
+            )
+        return
+    if recipe.as_drawn:
+        yield Doubt(
+            "as_drawn",
+            "a line to be cut as it was drawn, and a soft edge",
+            'edge = "knife" with it',
+            "say so, or take as_drawn out",
+        )
     if recipe.knife:
         yield Doubt(
             "knife",

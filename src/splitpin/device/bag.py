@@ -10,6 +10,7 @@ from __future__ import annotations
 import hashlib
 import os
 import re
+import stat
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import NamedTuple
@@ -19,6 +20,8 @@ MANIFEST = "manifest-sha256.txt"
 LISTS = {"tagmanifest-sha256.txt": "sha256", "tagmanifest-sha512.txt": "sha512"}
 INFO = "bag-info.txt"
 CHUNK = 1 << 20
+EXTRA = f"not in {MANIFEST}"
+"""What is said of a file that nobody asked for."""
 
 Told = Callable[[int, int], None]
 """Told how many bytes of how many are done."""
@@ -30,7 +33,7 @@ class Spoilt(NamedTuple):
     file: str
     """From the bag's own folder."""
     found: str
-    """``missing``, ``changed``, ``not in the list`` or ``unreadable``, in words for people."""
+    """``missing``, ``changed``, ``unreadable``, a link or a folder, or :data:`EXTRA`, in words for people."""
 
 
 class Kept(NamedTuple):
@@ -40,6 +43,16 @@ class Kept(NamedTuple):
     """Its path in ``data/``, with ``/``."""
     source: Path | bytes
     """Where it is copied from, or what is in it."""
+    sum: str | None = None
+    """The SHA-256 sum that it must have; whatever it has when left out."""
+
+
+class ChangedError(Exception):
+    """A file that is not what it was when its sum was taken."""
+
+    def __init__(self, kept: Kept) -> None:
+        super().__init__(f"{kept.name} was changed or taken away while it was copied")
+        self.kept = kept
 
 
 def write_bag(folder: Path, files: Iterable[Kept], info: Mapping[str, str], told: Told | None = None) -> int:
@@ -60,6 +73,13 @@ def write_bag(folder: Path, files: Iterable[Kept], info: Mapping[str, str], told
     -------
     int
         Bytes of payload.
+
+    Raises
+    ------
+    ChangedError
+        When a file is gone, or is not what its sum says.
+    OSError
+        When something cannot be read or written.
     """
     kept = sorted(files, key=lambda k: k.name)
     total = sum(_size(k) for k in kept)
@@ -68,7 +88,12 @@ def write_bag(folder: Path, files: Iterable[Kept], info: Mapping[str, str], told
     for one in kept:
         target = folder / "data" / Path(one.name)
         target.parent.mkdir(parents=True, exist_ok=True)
-        copied = _copy(one.source, target)
+        try:
+            copied = _copy(one.source, target)
+        except FileNotFoundError as gone:
+            raise ChangedError(one) from gone
+        if one.sum is not None and copied != one.sum:
+            raise ChangedError(one)
         (read,) = _sums(target, "sha256")
         if read != copied:
             raise OSError(f"data/{one.name} reads back otherwise than it was written")
@@ -106,26 +131,35 @@ def spoilt_in(folder: Path, told: Told | None = None) -> Iterator[Spoilt]:
     sums = _list(folder / MANIFEST, "sha256")
     if sums is None or any(tag.file == MANIFEST for tag in tags):
         return  # by a list that was changed nothing can be told of the files
-    there = {f"data/{name}": path for name, path in sorted(_files(folder / "data"))}
-    total = sum(path.stat().st_size for path in there.values())
+    there = {path.relative_to(folder).as_posix(): path for path in sorted(_files(folder))}
+    total = sum(path.lstat().st_size for path in there.values())
     done = 0
     for name, wanted in sums.items():
         path = there.pop(name, None)
         if path is None:
-            yield Spoilt(name, "missing")
-            continue
-        try:
-            (found,) = _sums(path, "sha256")
-            done += path.stat().st_size
-        except OSError as problem:
-            yield Spoilt(name, f"unreadable ({problem.strerror or type(problem).__name__})")
-            continue
-        if found != wanted:
-            yield Spoilt(name, "changed: it is not what its sum says")
+            yield Spoilt(name, "a folder, where a file was kept" if (folder / name).is_dir() else "missing")
+        elif (found := _wrong(path, wanted)) is not None:
+            yield Spoilt(name, found)
+        if path is not None:
+            done += path.lstat().st_size
         if told is not None:
             told(min(done, total), total)
-    for name in there:
-        yield Spoilt(name, f"not in {MANIFEST}")
+    for name in sorted(there.keys() - {"bagit.txt", INFO, MANIFEST, *LISTS}):
+        yield Spoilt(name, EXTRA)
+
+
+def _wrong(path: Path, wanted: str) -> str | None:
+    """What is wrong with a file that should have a sum; None when nothing is."""
+    try:
+        mode = path.lstat().st_mode
+        if stat.S_ISLNK(mode):
+            return f"a link{'' if path.exists() else ' that leads nowhere'}, where a file was kept"
+        if not stat.S_ISREG(mode):
+            return "something else, where a file was kept"
+        (found,) = _sums(path, "sha256")
+    except OSError as problem:
+        return f"unreadable ({problem.strerror or type(problem).__name__})"
+    return None if found == wanted else "changed: it is not what its sum says"
 
 
 def sums_in(folder: Path) -> dict[str, str]:
@@ -196,7 +230,10 @@ def _sums(path: Path, *kinds: str) -> tuple[str, ...]:
 
 
 def _size(one: Kept) -> int:
-    return len(one.source) if isinstance(one.source, bytes) else one.source.stat().st_size
+    try:
+        return len(one.source) if isinstance(one.source, bytes) else one.source.stat().st_size
+    except FileNotFoundError as gone:
+        raise ChangedError(one) from gone
 
 
 def _write(path: Path, data: bytes) -> None:
@@ -206,12 +243,11 @@ def _write(path: Path, data: bytes) -> None:
         os.fsync(out.fileno())
 
 
-def _files(folder: Path) -> Iterator[tuple[str, Path]]:
-    if not folder.is_dir():
-        return
-    for path in folder.rglob("*"):
-        if path.is_symlink() or path.is_file():
-            yield path.relative_to(folder).as_posix(), path
+def _files(folder: Path) -> Iterator[Path]:
+    """Whatever is not a folder; no link is followed."""
+    for here, folders, names in os.walk(folder):
+        yield from (Path(here, name) for name in names)
+        yield from (path for name in folders if (path := Path(here, name)).is_symlink())
 
 
 def _info(info: Mapping[str, str]) -> bytes:

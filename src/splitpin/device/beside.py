@@ -10,6 +10,8 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from secrets import token_hex
 
+from splitpin.folder.mistake import FolderError
+
 PART = ".part"
 """How the names of unfinished files and folders end."""
 YOUNG = 3600.0
@@ -54,6 +56,33 @@ def folder_beside(path: Path) -> Iterator[Path]:
         shutil.rmtree(part, ignore_errors=True)
         raise
     shutil.rmtree(old, ignore_errors=True)
+
+
+@contextmanager
+def new_folder(path: Path) -> Iterator[Path]:
+    """The same for a folder that is not there: whoever else has made one there meanwhile keeps it.
+
+    Raises
+    ------
+    FolderError
+        When there is something at ``path`` at the end.
+    """
+    part = _name_beside(path)
+    part.mkdir(parents=True)
+    try:
+        yield part
+        try:
+            part.rename(path)
+        except OSError as problem:
+            if not os.path.lexists(path):
+                raise
+            raise FolderError(
+                str(path), "something was put there meanwhile", "a new folder",
+                "name another: nothing is written over",
+            ) from problem  # fmt: skip
+    except BaseException:
+        shutil.rmtree(part, ignore_errors=True)
+        raise
 
 
 def remove(entry: Path) -> None:

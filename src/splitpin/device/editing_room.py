@@ -11,7 +11,7 @@ import opentimelineio as otio
 from opentimelineio.opentime import RationalTime, TimeRange
 
 from splitpin.film.assembly import Assembly, SceneClip, SoundTrack
-from splitpin.measure.timecode import frame_of
+from splitpin.measure.timecode import frame_of, frames_in_label
 from splitpin.sound.source import SAMPLING
 
 EDL_RATES = tuple(map(Fraction, ("24000/1001", "24", "25", "30000/1001", "30")))
@@ -68,18 +68,26 @@ def write_otio(timeline: Any) -> bytes:
     return _text(otio.adapters.write_to_string(timeline, "otio_json", indent=2))
 
 
-def write_edl(timeline: Any, rate: Fraction) -> bytes:
-    """The picture of a timeline as a CMX 3600 list: scenes and panels, nothing of the sound.
+def write_edl(title: str, assembly: Assembly, media: Media, timecode: str) -> bytes:
+    """The picture of the film as a CMX 3600 list: scenes and panels, nothing of the sound.
 
-    The form knows neither samples nor more than a few tracks, and its writer no sound at all.
+    The form knows neither samples nor more than a few tracks, and its writer no sound at all. The labels are
+    of the kind of ``timecode``, drop-frame or not, and the list says which (``FCM``). The parameters are
+    those of :func:`timeline_of`.
     """
-    picture = otio.schema.Timeline(timeline.name)
+    drop = ";" in timecode
+    # The writer knows drop-frame labels only at 30000/1001. Those without are the labels of the whole rate.
+    labelled = assembly if drop else assembly._replace(rate=Fraction(frames_in_label(assembly.rate)))
+    timeline = timeline_of(title, labelled, media, timecode)
+    picture = otio.schema.Timeline(title)
     track = timeline.video_tracks()[0].deepcopy()
     # The writer counts from nought whatever the timeline says; nothing is written of what nobody sees.
     if timeline.global_start_time.value:
         track.insert(0, otio.schema.Gap(duration=timeline.global_start_time))
     picture.tracks.append(track)
-    return _text(otio.adapters.write_to_string(picture, "cmx_3600", rate=float(rate)))
+    text = otio.adapters.write_to_string(picture, "cmx_3600", rate=float(labelled.rate))
+    head, body = text.split("\n", 1)
+    return _text(f"{head}\nFCM: {'DROP FRAME' if drop else 'NON-DROP FRAME'}\n{body}")
 
 
 def _text(text: str) -> bytes:

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageCms, ImageOps
 
 from splitpin.device.pictures import DECODING, KINDS, PictureError, too_large, undecoded
+from splitpin.device.tiff_planes import read_planes_deep
 from splitpin.folder.pictures import MOST_PIXELS
 from splitpin.folder.tiff import MOST_PAGES
 
@@ -91,6 +92,7 @@ def opened_found(path: Path, page: int = 1) -> Iterator[Image.Image]:
         if page > 1:
             picture.seek(page - 1)
         _bounded(picture)
+        read_planes_deep(picture)
         yield picture
 
 

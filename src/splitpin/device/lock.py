@@ -22,8 +22,21 @@ _ours: set[str] = set()
 
 
 @contextmanager
-def alone_in(folder: Path) -> Iterator[None]:
+def alone_in(
+    folder: Path, name: str = LOCK, doing: str = "the film is being made already", patience: float = 0.0
+) -> Iterator[None]:
     """Work alone in a folder. What a process that is gone has left locked is taken over.
+
+    Parameters
+    ----------
+    folder
+        Where; it is made when it is not there.
+    name
+        The file that says who is at work: another one for every kind of work.
+    doing
+        What they do, for the message.
+    patience
+        Seconds to wait until they are done.
 
     Raises
     ------
@@ -31,8 +44,8 @@ def alone_in(folder: Path) -> Iterator[None]:
         When somebody else is at work there.
     """
     folder.mkdir(parents=True, exist_ok=True)
-    lock, us = folder / LOCK, token_hex(8)
-    handle = _taken(lock)
+    lock, us = folder / name, token_hex(8)
+    handle = _taken(lock, doing, patience)
     try:
         _ours.add(us)
         # It stays open: where an open file cannot be deleted (Windows), that alone shows that we live;
@@ -49,16 +62,26 @@ def alone_in(folder: Path) -> Iterator[None]:
             lock.unlink()
 
 
-def _taken(lock: Path) -> int:
-    for _ in range(20):
+def _taken(lock: Path, doing: str, patience: float) -> int:
+    until = time.monotonic() + patience
+    tries = 0
+    while True:
+        tries += 1
         try:
             return os.open(lock, os.O_CREAT | os.O_EXCL | os.O_WRONLY)
         except FileExistsError:
-            _clear_away(lock)
-    raise _busy(lock, {})
+            try:
+                _clear_away(lock, doing)
+            except FolderError:
+                if time.monotonic() >= until:
+                    raise
+                time.sleep(0.05)
+                continue
+        if tries > 20 and time.monotonic() >= until:
+            raise _busy(lock, {}, doing)
 
 
-def _clear_away(lock: Path) -> None:
+def _clear_away(lock: Path, doing: str) -> None:
     """Take away a lock whose owner is gone.
 
     Raises
@@ -73,20 +96,20 @@ def _clear_away(lock: Path) -> None:
         return  # given back a moment ago
     owner = _owner(text)
     if _at_work(owner, lock) if owner else age < YOUNG:
-        raise _busy(lock, owner)
+        raise _busy(lock, owner, doing)
     # Two may find the same lock left behind. Moved aside first, it is theirs who moved it; whoever was late
     # has moved the other's new one, sees that, and puts it back.
-    aside = lock.with_name(f"{LOCK}-{token_hex(4)}")
+    aside = lock.with_name(f"{lock.name}-{token_hex(4)}")
     try:
         lock.rename(aside)
     except FileNotFoundError:
         return
     except PermissionError:
-        raise _busy(lock, owner) from None
+        raise _busy(lock, owner, doing) from None
     if aside.read_bytes() != text:
         with suppress(OSError):
             aside.rename(lock)
-        raise _busy(lock, {})
+        raise _busy(lock, {}, doing)
     aside.unlink(missing_ok=True)
 
 
@@ -139,11 +162,11 @@ def _let_go(lock: Path) -> bool:
         return False
 
 
-def _busy(lock: Path, owner: dict[str, object]) -> FolderError:
+def _busy(lock: Path, owner: dict[str, object], doing: str) -> FolderError:
     who = f"process {owner['pid']} on {owner['host']}" if {"pid", "host"} <= owner.keys() else "somebody"
     return FolderError(
-        f"{lock.parent.name}/{LOCK}",
-        f"the film is being made already ({who})",
+        f"{lock.parent.name}/{lock.name}",
+        f"{doing} ({who})",
         "one at a time",
         "wait until that is done; when nothing is at work, delete this file",
     )

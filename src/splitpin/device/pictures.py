@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageOps, UnidentifiedImageError
 
 from splitpin.device.beside import beside
+from splitpin.device.tiff_planes import read_planes_deep
 from splitpin.folder.pictures import MOST_PIXELS
 
 HEADER = 33
@@ -120,6 +121,7 @@ def _upright(source: Path | bytes) -> Iterator[Image.Image]:
             with Image.open(file, formats=KINDS) as picture:
                 if picture.width * picture.height > MOST_PIXELS:
                     raise too_large(picture.width, picture.height)
+                read_planes_deep(picture)
                 picture.load()
                 ImageOps.exif_transpose(picture, in_place=True)
                 yield picture

@@ -9,9 +9,11 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageOps
+from PIL.TiffImagePlugin import TiffImageFile
 
 from splitpin.device.found import converted, opened_found
 from splitpin.device.pictures import PictureError
+from splitpin.device.tiff_planes import in_planes, sample_bits
 
 Pixels = NDArray[np.uint8] | NDArray[np.uint16]
 
@@ -34,8 +36,9 @@ class Straight(NamedTuple):
 def read_straight(path: Path, page: int = 1) -> Straight:
     """Decode one picture, losing nothing where that can be.
 
-    Sixteen bits are kept of PNG and TIFF files in grey or RGB that are held upright and have no colour
-    profile; of others the eight bits that :func:`splitpin.device.found.read_found` gives, and a note says so.
+    Sixteen bits are kept of PNG and TIFF files in grey or RGB, channels side by side, that are held upright
+    and have no colour profile; of others the eight bits that :func:`splitpin.device.found.read_found` gives,
+    and a note says so.
 
     Parameters
     ----------
@@ -77,19 +80,16 @@ def _is_deep(path: Path, picture: Image.Image) -> bool:
     if picture.format == "PNG":
         with path.open("rb") as file:
             return file.read(_BITS_AT + 1)[_BITS_AT:] == b"\x10"
-    if picture.format != "TIFF":
-        return False
-    bits = picture.tag_v2.get(258, (1,))  # type: ignore[attr-defined]
-    return 16 in (bits if isinstance(bits, tuple) else (bits,))
+    return isinstance(picture, TiffImageFile) and 16 in sample_bits(picture)
 
 
 def _deep(path: Path, page: int, picture: Image.Image) -> Straight | None:
     """All 16 bits; None where the file is of a kind whose samples would not come back as they are."""
-    if picture.format == "TIFF":
-        tags = picture.tag_v2  # type: ignore[attr-defined]
+    if isinstance(picture, TiffImageFile):
+        tags = picture.tag_v2
         grey_or_rgb = tags.get(262) in (1, 2)  # TIFF 6.0: black is zero, RGB
         straight = tuple(tags.get(338, ())) in ((), (2,))  # TIFF 6.0: unassociated alpha
-        if not (grey_or_rgb and straight):
+        if not (grey_or_rgb and straight) or in_planes(picture):
             return None
     data = np.frombuffer(path.read_bytes(), np.uint8)
     if picture.format == "PNG":

@@ -19,6 +19,7 @@ class Found(NamedTuple):
     by: str = ""
     date: str = ""
     note: str = ""
+    title: str = ""
 
     def printed(self, name: str, how: str) -> Found:
         """A print of this picture, which is called ``name``: whose it is does not change by printing it."""
@@ -26,45 +27,51 @@ class Found(NamedTuple):
 
     def toml(self, sha256: str) -> str:
         """The document beside the picture."""
-        says = {"source": self.source, "by": self.by, "date": self.date, "licence": self.licence}
-        says |= {"sha256": sha256, "note": self.note}
+        says = {"title": self.title, "source": self.source, "by": self.by, "date": self.date}
+        says |= {"licence": self.licence, "sha256": sha256, "note": self.note}
         return "format = 1\n" + "".join(f'{key} = "{value}"\n' for key, value in says.items() if value)
 
 
 FOUND: dict[str, Found] = {
     "chelsea": Found(
-        "scikit-image, skimage.data.chelsea",
+        "scikit-image",
         "CC0-1.0",
         by="Stefan van der Walt",
-        note="Chelsea the cat. No copyright restrictions, CC0 by the photographer.",
+        note="skimage.data.chelsea. No copyright restrictions, CC0 by the photographer.",
+        title="Chelsea the cat",
     ),
     "coffee": Found(
-        "scikit-image, skimage.data.coffee",
+        "scikit-image",
         "CC0-1.0",
         by="Rachel Michetti",
-        note="Courtesy of Pikolo Espresso Bar. No copyright restrictions, CC0 by the photographer.",
+        note="skimage.data.coffee. Courtesy of Pikolo Espresso Bar. CC0 by the photographer.",
+        title="A cup of coffee",
     ),
     "coins": Found(
-        "scikit-image, skimage.data.coins; Brooklyn Museum Collection, archives, image 51611",
+        "Brooklyn Museum Collection, archives, image 51611, in scikit-image",
         "LicenseRef-no-known-copyright-restrictions",
         by="Brooklyn Museum",
-        note="Greek coins from Pompeii. No known copyright restrictions.",
+        note="skimage.data.coins. No known copyright restrictions.",
+        title="Greek coins from Pompeii",
     ),
     "brick": Found(
-        "scikit-image, skimage.data.brick; from CC0Textures, Bricks25",
+        "CC0Textures, in scikit-image",
         "CC0-1.0",
-        note="Grey, cropped and put into perspective by scikit-image.",
+        note="skimage.data.brick. Grey, cropped and put into perspective by scikit-image.",
+        title="Bricks25",
     ),
     "grass": Found(
-        "scikit-image, skimage.data.grass; from DeviantArt, linolafett, Grass-01",
+        "DeviantArt, in scikit-image",
         "CC0-1.0",
         by="linolafett",
-        note="Grey and cropped by scikit-image.",
+        note="skimage.data.grass. Grey and cropped by scikit-image.",
+        title="Grass-01",
     ),
     "gravel": Found(
-        "scikit-image, skimage.data.gravel; from CC0Textures, Gravel04",
+        "CC0Textures, in scikit-image",
         "CC0-1.0",
-        note="Grey, scaled and cropped by scikit-image.",
+        note="skimage.data.gravel. Grey, scaled and cropped by scikit-image.",
+        title="Gravel04",
     ),
 }
 """The pictures by name."""

@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 import soundfile
 
+from splitpin.measure.provenance import CALCULATED
 from splitpin.sound.effects import (
     burp,
     clink,
@@ -85,7 +86,7 @@ def write_sound(folder: Path, name: str) -> None:
     soundfile.write(file, SOUNDS[name](), SAMPLING, format="FLAC", subtype="PCM_16")
     lines = [
         "format = 1",
-        'source = "made by code: splitpin.sound.effects"',
+        f'source = "{CALCULATED}: splitpin.sound.effects"',
         'licence = "CC0-1.0"',
     ]
     lines += [f'words = "{SAID[name]}"'] if name in SAID else []

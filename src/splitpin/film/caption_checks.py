@@ -8,7 +8,7 @@ from math import ceil, floor
 from typing import NamedTuple
 
 from splitpin.film.caption_rules import CaptionRules
-from splitpin.film.caption_split import letters_of
+from splitpin.film.caption_words import letters_of, runs_of
 from splitpin.film.captions import Caption, Spoken
 from splitpin.measure.rate import exact
 
@@ -82,7 +82,7 @@ def _gap(
 
 
 def _word(line: Spoken, rules: CaptionRules) -> tuple[str, str, str] | None:
-    long = [word for word in line.text.split() if letters_of(word) > rules.letters]
+    long = [r for word in line.text.split() for r in runs_of(word) if letters_of(r) > rules.letters]
     if not long:
         return None
     found = f"the word {_short(long[0])!r} has {letters_of(long[0])} letters"

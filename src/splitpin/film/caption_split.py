@@ -7,10 +7,14 @@ and clause, and that the lower line is the longer one, is common practice.
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Sequence
 from functools import cache
+from itertools import accumulate, pairwise
 from typing import NamedTuple
+
+import numpy as np
+
+from splitpin.film.caption_words import Bit, is_ideogram, letters_of
 
 
 def _set(words: str) -> frozenset[str]:
@@ -28,6 +32,8 @@ CLINGING = _set(
 )
 JOINING = _set("and or but so because und oder aber weil et ou mais car y o pero porque e ma che")
 SENTENCE, CLAUSE, JOINED, PLAIN, SHORT, CLINGS, ORPHAN = 0.0, 3.0, 6.0, 10.0, 12.0, 16.0, 80.0
+LONELY = 8.0
+"""What a word by itself costs, on a line or in a caption."""
 CAPTION = 30.0
 """What one more caption costs: a few full ones are read more calmly than many short ones."""
 
@@ -42,37 +48,15 @@ class Chunk(NamedTuple):
     lines: tuple[str, ...]
 
 
-def letters_of(text: str) -> int:
-    """How many letters a reader sees: accents of their own belong to the letter before.
-
-    >>> letters_of("héllo")
-    5
-    """
-    return sum(1 for c in text if not unicodedata.combining(c))
-
-
-def words_of(text: str, width: int) -> tuple[str, ...]:
-    """The words of a text; one that no line holds is broken."""
-    words: list[str] = []
-    for long_word in unicodedata.normalize("NFC", text).split():
-        word = long_word
-        while letters_of(word) > width:
-            cut = width
-            while letters_of(word[: cut + 1]) <= width:
-                cut += 1
-            words.append(word[:cut])
-            word = word[cut:]
-        words.append(word)
-    return tuple(words)
-
-
-def split(words: Sequence[str], width: int, lines: int, least: int = 1) -> tuple[Chunk, ...]:
+def split(words: Sequence[Bit], width: int, lines: int, least: int = 1) -> tuple[Chunk, ...]:
     """Part words into captions.
+
+    The work grows with the words and with ``least``, not with what they could be parted into.
 
     Parameters
     ----------
     words
-        None of them longer than ``width``, as :func:`words_of` gives them.
+        None of them longer than ``width``, as :func:`splitpin.film.caption_words.words_of` gives them.
     width
         The most letters of a line.
     lines
@@ -84,73 +68,83 @@ def split(words: Sequence[str], width: int, lines: int, least: int = 1) -> tuple
     count = len(words)
     if not count:
         return ()
-    sizes = [letters_of(word) for word in words]
-    ends = [_cost_of_break(words[i], words[i + 1]) if i + 1 < count else 0.0 for i in range(count)]
+    gaps = [int(word.spaced) for word in words]
+    upto = [0, *accumulate(letters_of(word.text) + gap for word, gap in zip(words, gaps, strict=True))]
+    ends = [_cost_of_break(words[i], words[i + 1].text) if i + 1 < count else 0.0 for i in range(count)]
+
+    def size(first: int, end: int) -> int:
+        return upto[end] - upto[first] - gaps[end - 1]
 
     @cache
     def laid(first: int, end: int, left: int) -> tuple[float, tuple[int, ...]] | None:
         """The cost of words on so many lines at most, and where each line ends."""
-        size = sum(sizes[first:end]) + end - first - 1
-        if size <= width:
+        whole = size(first, end)
+        if whole <= width or end == first + 1:
             return 0.0, (end,)
-        if left == 1 or size > left * width + left - 1:
+        if left == 1 or whole > left * width + left - 1:
             return None
         best: tuple[float, tuple[int, ...]] | None = None
-        top = -1
         for middle in range(first + 1, end):
-            top += sizes[middle - 1] + 1
+            top = size(first, middle)
             if top > width:
                 break
-            rest = laid(middle, end, left - 1)
+            rest = None if whole - top > (left - 1) * width + left else laid(middle, end, left - 1)
             if rest is None:
                 continue
-            below = (size - top) / len(rest[1])
-            # Above the picture's lower edge a pyramid covers least of what is to be seen.
-            shape = 8 * abs(top - below) / width + (4 if top > below else 0)
+            below = (whole - top) / len(rest[1])
+            # Above the picture's lower edge a pyramid covers least of what is to be seen; and one word
+            # alone looks forgotten.
+            alone = (middle == first + 1) + (middle == end - 1)
+            shape = 8 * abs(top - below) / width + (4 if top > below else 0) + LONELY * alone
             cost = ends[middle - 1] + shape + rest[0]
             if best is None or cost < best[0]:
                 best = cost, (middle, *rest[1])
         return best
 
-    @cache
-    def parted(first: int, left: int) -> tuple[float, tuple[int, ...]] | None:
-        """The cost of all words from one on in ``left`` captions (in any number when 0), and their ends."""
-        if first == count:
-            return (0.0, ()) if left <= 0 else None
-        best: tuple[float, tuple[int, ...]] | None = None
-        size = -1
+    most = min(least, count)
+    # The cheapest way from each word on to the last, for every number of captions there should still be.
+    costs = np.full((count + 1, most + 1), np.inf)
+    costs[count, 0] = 0.0
+    stops = np.zeros((count, most + 1), np.int64)
+    rest = np.maximum(np.arange(most + 1) - 1, 0)
+    for first in range(count - 1, -1, -1):
         for end in range(first + 1, count + 1):
-            size += sizes[end - 1] + 1
-            if size > lines * width + lines - 1:
+            whole = size(first, end)
+            if whole > lines * width + lines - 1 and end > first + 1:
                 break
-            here, rest = laid(first, end, lines), parted(end, max(0, left - 1))
-            if here is None or rest is None:
+            here = laid(first, end, lines)
+            if here is None:
                 continue
-            slack = 12 * (1 - size / (lines * width)) ** 2
-            cost = CAPTION + slack + here[0] + ends[end - 1] + rest[0]
-            if best is None or cost < best[0]:
-                best = cost, (end, *rest[1])
-        return best
-
-    found = parted(0, min(least, count)) or (0.0, tuple(range(1, count + 1)))
+            slack = 12 * (1 - whole / (lines * width)) ** 2 + (LONELY if end == first + 1 < count else 0)
+            cost = CAPTION + slack + here[0] + ends[end - 1] + costs[end][rest]
+            better = cost < costs[first]
+            costs[first][better] = cost[better]
+            stops[first][better] = end
     chunks: list[Chunk] = []
-    first = 0
-    for end in found[1]:
-        setting = laid(first, end, lines)
-        stops = setting[1] if setting is not None else (end,)
-        starts = (first, *stops[:-1])
-        text = tuple(" ".join(words[a:b]) for a, b in zip(starts, stops, strict=True))
+    first, left = 0, most
+    while first < count:
+        end, left = int(stops[first, left]), max(0, left - 1)
+        found = laid(first, end, lines)
+        breaks = found[1] if found is not None else (end,)
+        text = tuple(_joined(words[a:b]) for a, b in pairwise((first, *breaks)))
         chunks.append(Chunk(first, end, text))
         first = end
     return tuple(chunks)
 
 
-def _cost_of_break(word: str, after: str) -> float:
-    bare = word.rstrip("\"'”’»)]")
+def _joined(words: Sequence[Bit]) -> str:
+    return "".join(word.text + " " * word.spaced for word in words).rstrip(" ")
+
+
+def _cost_of_break(bit: Bit, after: str) -> float:
+    word = bit.text
+    bare = word.rstrip("\"'”’»)]」』）】〉》")
     if bare.endswith((".", "!", "?", "…", "。", "！", "？")):
         return SENTENCE
-    if bare.endswith((",", ";", ":", "—", "–", "،", "、")) or after.startswith(("—", "–")):
+    if bare.endswith((",", ";", ":", "—", "–", "،", "、", "，")) or after.startswith(("—", "–")):
         return CLAUSE
+    if not bit.spaced:
+        return JOINED if _phrase_ends(word, after) else CLINGS if is_ideogram(word[-1]) else ORPHAN
     low = bare.casefold()
     if low in ARTICLES:
         return ORPHAN
@@ -159,3 +153,8 @@ def _cost_of_break(word: str, after: str) -> float:
     if after.casefold().strip("\"'“‘«(") in JOINING:
         return JOINED
     return SHORT if len(low) == 3 else PLAIN
+
+
+def _phrase_ends(sign: str, after: str) -> bool:
+    """Japanese ends its phrases in hiragana, and most begin with another script."""
+    return "\u3041" <= sign[-1] <= "\u309f" and not "\u3041" <= after[0] <= "\u309f"

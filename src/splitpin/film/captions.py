@@ -9,7 +9,8 @@ from math import ceil, floor
 from typing import NamedTuple
 
 from splitpin.film.caption_rules import CaptionRules
-from splitpin.film.caption_split import letters_of, split, words_of
+from splitpin.film.caption_split import split
+from splitpin.film.caption_words import Bit, letters_of, words_of
 
 DASH = "- "
 """Stands before each of two who speak in one caption."""
@@ -115,10 +116,10 @@ def _pieces(index: int, line: Spoken, rate: Fraction, rules: CaptionRules) -> li
 
 
 def _by_letters(
-    words: Sequence[str], start: Fraction, end: Fraction
+    words: Sequence[Bit], start: Fraction, end: Fraction
 ) -> tuple[tuple[Fraction, Fraction], ...]:
     """As if every letter took as long to say."""
-    sizes = [letters_of(word) + 1 for word in words]
+    sizes = [letters_of(word.text) + word.spaced for word in words]
     whole = sum(sizes)
     at = [start + (end - start) * s / max(whole, 1) for s in accumulate(sizes, initial=0)]
     return tuple(pairwise(at))

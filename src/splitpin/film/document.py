@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from splitpin.film.caption_rules import CaptionRules
+from splitpin.film.credits import Thanked
 from splitpin.film.outlet import FilmOutlet, Outlets, RateName
 from splitpin.frames.look import PaperLook
 from splitpin.measure.plain import Count, Name, Plain, Positive, Text
@@ -49,6 +50,8 @@ class Film(Plain):
     """The scenes (names in ``scenes/``) in the order of the film."""
     cues: list[Cue] = []
     """Sounds that run across scenes, such as music; ``start`` counts from the start of the film."""
+    people: list[Thanked] = []
+    """Who made the film, in the order of the credits."""
     mix: MixTable = MixTable()
     """How the sounds go together."""
     look: PaperLook = PaperLook()

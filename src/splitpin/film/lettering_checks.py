@@ -10,7 +10,7 @@ from typing import NamedTuple
 from splitpin.cutout.cutout import Cutout
 from splitpin.cutout.letters_recipe import LettersRecipe
 from splitpin.film.caption_rules import CaptionRules
-from splitpin.film.caption_split import letters_of
+from splitpin.film.caption_words import letters_of
 from splitpin.frames.caption import SAFE
 from splitpin.measure.affine import Affine
 from splitpin.measure.rate import exact

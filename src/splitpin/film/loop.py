@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from fractions import Fraction
-from math import floor
+from math import exp, floor, log
 from typing import NamedTuple
 
 from splitpin.film.segments import Segment
@@ -112,10 +112,12 @@ def _thinned(
 
 
 def search(widths: Sequence[int], steps: int, most: int, make: Callable[[int, int], bytes]) -> Chosen:
-    """Find the best loop under a size: the widest, and of the fewest things given up.
+    """Find the best loop under a size: of the fewest things given up, and of those the widest.
 
-    Each step gives up more. Within a step the widths are halved until the widest that fits is found; when it
-    is narrower than :data:`ENOUGH` the next step is tried, and the widest of all is taken in the end.
+    Each step gives up more. The first at which a loop of :data:`ENOUGH` pixels fits is taken, and there the
+    widest that fits; when there is none, the widest of the last step. How large a width comes out is
+    estimated from those made already, so that few are made: it is taken for granted that neither a wider
+    loop nor one that gives up less is smaller.
 
     Parameters
     ----------
@@ -128,24 +130,60 @@ def search(widths: Sequence[int], steps: int, most: int, make: Callable[[int, in
     make
         The loop of a width at a step.
     """
-    best: Chosen | None = None
-    smallest: Chosen | None = None
-    for step in range(steps):
-        low, high = 0, len(widths)
-        # Everything before `low` is too large; `high` fits, or is past the end.
-        while low < high:
-            middle = (low + high) // 2 if low else 0
-            tried = Chosen(widths[middle], step, make(widths[middle], step), True)
-            if len(tried.data) <= most:
-                high = middle
-                if best is None or tried.width > best.width:
-                    best = tried
-            else:
-                low = middle + 1
-                if smallest is None or len(tried.data) < len(smallest.data):
-                    smallest = tried._replace(fits=False)
-        if best is not None and best.width >= min(ENOUGH, widths[0]):
-            break
-    if best is None and smallest is None:
+    if not widths or steps < 1:
         raise ValueError("no widths or no steps to try; expected one of each at least")
-    return best or smallest  # type: ignore[return-value]
+    gate = max(i for i, width in enumerate(widths) if width >= min(ENOUGH, widths[0]))
+    for step in range(steps):
+        tries = _Tries(widths, step, most, make)
+        # Whatever fits at its widest needs no search; later steps are only come to by what does not.
+        low = 1 if step == 0 and not tries.fits(0) else 0
+        if tries.fits(gate):
+            return tries.widest(low, gate)
+    return tries.widest(gate + 1, len(widths))
+
+
+USUAL = 1.7
+"""The power of its width with which a loop grows, until two of them were made. [T]"""
+
+
+class _Tries:
+    """Loops of one step, each made once."""
+
+    def __init__(
+        self, widths: Sequence[int], step: int, most: int, make: Callable[[int, int], bytes]
+    ) -> None:
+        self._widths, self._step, self._most, self._make = widths, step, most, make
+        self._made: dict[int, bytes] = {}
+
+    def fits(self, i: int) -> bool:
+        """Whether the loop of a width is small enough."""
+        if i not in self._made:
+            self._made[i] = self._make(self._widths[i], self._step)
+        return len(self._made[i]) <= self._most
+
+    def widest(self, low: int, high: int) -> Chosen:
+        """The widest that fits: all before ``low`` are too large, ``high`` fits or is past the end."""
+        tries = 0
+        while low < high:
+            # An estimate is nearly always off by one at most; where it is not, halving comes to an end.
+            guess = self._estimate(low, high) if tries < 3 else (low + high) // 2
+            tries += 1
+            if self.fits(guess):
+                high = guess
+            else:
+                low = guess + 1
+        found = min(high, len(self._widths) - 1)
+        fits = self.fits(found)
+        return Chosen(self._widths[found], self._step, self._made[found], fits)
+
+    def _estimate(self, low: int, high: int) -> int:
+        """The widest that should fit, of those still in question."""
+        known = sorted(self._made, key=lambda i: abs(log(max(1, len(self._made[i])) / self._most)))[:2]
+        if not known:
+            return (low + high) // 2
+        points = [(log(self._widths[i]), log(max(1, len(self._made[i])))) for i in known]
+        power = USUAL
+        if len(points) == 2 and (points[0][1] - points[1][1]) * (points[0][0] - points[1][0]) > 0:
+            power = (points[0][1] - points[1][1]) / (points[0][0] - points[1][0])
+        width = exp(points[0][0] + (log(self._most) - points[0][1]) / power)
+        return next((i for i in range(low, high) if self._widths[i] <= width), high - 1)

@@ -75,6 +75,9 @@ class MasterOutlet(Plain):
     timecode: TimecodeLabel = "01:00:00:00"
     """The time code of the film's first frame, whatever comes before it; with ``;`` before the frames it runs
     on in drop-frame labels, which only ``30000/1001`` has."""
+    captions: list[Literal["beside", "burnt"]] = ["beside"]
+    """Where what is spoken can be read: ``beside`` it as WebVTT and SubRip, ``burnt`` into the picture;
+    ``[]`` for nowhere. At another ``rate`` the captions go with the pictures."""
     opens: list[Opens] = []
     """What comes before the film: ``bars`` with a tone, 10 s; a ``slate`` that says what it is, 5 s; a
     ``leader`` that counts from 8, 8 s; always in this order. Loudness is that of the film alone."""

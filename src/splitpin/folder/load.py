@@ -26,6 +26,7 @@ from splitpin.folder.gather import Gathering
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.pictures import ENDINGS
 from splitpin.folder.read import Document
+from splitpin.folder.save_set import finish_sets
 from splitpin.folder.takes import Take
 from splitpin.motion.speak import Speak
 from splitpin.picture.document import PictureDocument
@@ -113,6 +114,7 @@ def load(root: Path) -> FilmFolder:
         When there is no such folder, or no film in it.
     """
     _refuse_other_things(root)
+    finish_sets(root / kinds.CUTOUT.place)
     gathering = Gathering(root)
     gathering.mistakes += gathering.tree.clashes()
     film = cast(Film | None, gathering.document(kinds.FILM, kinds.FILM_FILE))

@@ -6,6 +6,8 @@ import contextlib
 import os
 import secrets
 import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from splitpin.folder.mistake import FolderError
@@ -21,22 +23,41 @@ def write_whole(path: Path, data: bytes) -> None:
     FolderError
         When the disk or its permissions do not allow it; then the old file is untouched.
     """
-    try:
+    with explained(path):
         target = path.resolve()
-        target.parent.mkdir(parents=True, exist_ok=True)
-        # A hidden name that ends in ~ is seen neither by the reader of the folder nor by version control.
-        beside = target.with_name(f".{target.name[:80]}.{secrets.token_hex(4)}~")
+        part = name_beside(target)
         try:
-            with beside.open("xb") as file:
-                file.write(data)
-                file.flush()
-                os.fsync(file.fileno())
-            if target.exists():
-                shutil.copymode(target, beside)
-            beside.replace(target)
+            write_part(part, target, data)
+            part.replace(target)
         finally:
             with contextlib.suppress(OSError):
-                beside.unlink(missing_ok=True)
+                part.unlink(missing_ok=True)
+
+
+def name_beside(target: Path) -> Path:
+    """A new name in the same folder, for what is not finished.
+
+    It is hidden and ends in ~, so that neither the reader of the folder nor version control sees it.
+    """
+    return target.with_name(f".{target.name[:80]}.{secrets.token_hex(4)}~")
+
+
+def write_part(part: Path, target: Path, data: bytes) -> None:
+    """Write what shall take the place of ``target``, flushed to the disk, with that one's permissions."""
+    part.parent.mkdir(parents=True, exist_ok=True)
+    with part.open("xb") as file:
+        file.write(data)
+        file.flush()
+        os.fsync(file.fileno())
+    if target.exists():
+        shutil.copymode(target, part)
+
+
+@contextmanager
+def explained(path: Path) -> Iterator[None]:
+    """Tell what the disk does not allow in plain words."""
+    try:
+        yield
     except OSError as e:
         raise FolderError(
             path.name,

@@ -103,7 +103,7 @@ def card(stage: Stage, title: str, *lines: str, font: bytes) -> Frame:
     room = (width - 4 * margin, height - 4 * margin)
     edge = (margin, margin, width - margin - 1, height - margin - 1)
     pen.rectangle(edge, PAPER, PENCIL, max(1, height // 360))
-    texts = [_printable(t) for t in (title, *lines)]
+    texts = [settable(t) for t in (title, *lines)]
     small, large = SMALLEST, max(SMALLEST, min(height // 9, width // 12))
     setting = _setting(texts, large, room[0], font)
     if setting.height > room[1]:
@@ -151,10 +151,11 @@ def _face(font: bytes, size: int) -> Any:
         raise ValueError(f"these {len(font)} bytes are not a font; expected TrueType or OpenType") from error
 
 
-def _printable(text: str) -> str:
-    """Accents joined to their letters, for which fonts have one sign; without what cannot be set.
+def settable(text: str) -> str:
+    """What a card sets of a text: accents joined to their letters, for which fonts have one sign.
 
-    Control letters and halves of surrogate pairs cannot.
+    No more than so many letters, and none that cannot be set, as control letters and halves of surrogate
+    pairs.
     """
     short = text if len(text) <= LONGEST else f"{text[:LONGEST]}…"
     plain = "".join("\n" if c == "\n" else " " if category(c) in ("Cc", "Cs") else c for c in short)

@@ -2,32 +2,25 @@
 
 from __future__ import annotations
 
-import platform
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Sequence
 from datetime import date
-from importlib.metadata import PackageNotFoundError, version
-from os import walk
+from os.path import lexists
 from pathlib import Path
 from typing import NamedTuple
 
 from splitpin import __version__
-from splitpin.device.bag import INFO, Kept, Spoilt, Told, is_bag, spoilt_in, sum_of, sums_in, write_bag
-from splitpin.device.beside import folder_beside
-from splitpin.folder.kinds import FILM_FILE
+from splitpin.device.bag import MANIFEST, ChangedError, Kept, sum_of, write_bag
+from splitpin.device.beside import new_folder
+from splitpin.film.outlet import STANDARD, PicturesOutlet
+from splitpin.folder.contents import MADE, contents
 from splitpin.folder.mistake import FolderError
-from splitpin.jobs.credits import Credits, credits_of
+from splitpin.jobs.archive_notes import DELIVERED, FILM, FRAMES, length, notes
+from splitpin.jobs.credits import credits_of
 from splitpin.jobs.frame_sums import frame_sums
 from splitpin.jobs.make import make
-from splitpin.jobs.names import file_stem
+from splitpin.jobs.names import file_stem, outlets_of
 from splitpin.jobs.ready import Ready, ready
-from splitpin.jobs.shop import Progress
-from splitpin.measure.rate import seconds_of
-from splitpin.measure.timecode import label_of
-
-FILM, FRAMES, DELIVERED = "film", "frames", "delivered"
-SUMS = "frames.txt"
-LIBRARIES = ("numpy", "numba", "opencv-python-headless", "pillow", "av", "soundfile", "soxr", "scipy")
-"""What the pixels and the sound may depend on."""
+from splitpin.jobs.shop import MadeOutlet, Progress
 
 
 class Archived(NamedTuple):
@@ -39,6 +32,8 @@ class Archived(NamedTuple):
     frames: int
     unresolved: int
     """Pictures and sounds whose rights are not settled: they are kept all the same."""
+    left: tuple[str, ...]
+    """Outlets whose pictures are not kept: they are made again from the film."""
     sum: str
     """The SHA-256 sum of the list of sums: it stands on the box."""
 
@@ -54,8 +49,9 @@ def archive(
     """Write an archive of a film.
 
     It is a bag after RFC 8493: ``data/film/`` is the film folder without ``made/``, ``data/frames.txt`` the
-    sums of all frames, ``data/delivered/`` what was delivered, ``data/rights.txt`` whose pictures and sounds
-    are in it, ``data/made-with.txt`` with what it was made, ``data/box-label.txt`` what to write on the box.
+    sums of all frames, ``data/delivered/`` what was delivered but for single pictures, ``data/rights.txt``
+    whose pictures and sounds are in it, ``data/made-with.txt`` with what it was made, ``data/box-label.txt``
+    what to write on the box.
 
     Parameters
     ----------
@@ -75,129 +71,91 @@ def archive(
     RefusedError
         While the film has mistakes.
     FolderError
-        When the archive cannot be written there.
+        When the archive cannot be written there, a link in the film folder leads astray, or a file of it is
+        not what it was at the start when it is copied.
     """
     tell = doing or (lambda _: None)
-    tell("reading the film")
-    film = ready(root)
-    path = to or root.resolve().parent / f"{file_stem(film.folder.film.title)}-archive"
+    path = to or root.resolve().parent / f"{file_stem(ready(root).folder.film.title)}-archive"
     _refuse(root, path)
+    tell("taking the sum of every file")
+    # Before anything is read of it: what is made, drawn and copied below is then proven to be of one state.
+    files = {name: Kept(f"{FILM}/{name}", file, sum_of(file)) for name, file in contents(root)}
+    film = ready(root)
+    stills = _stills(film) if frames else None
     tell("making the film")
-    made = make(root, progress=progress, doing=doing)
-    stills = make(root, ["stills"], progress=progress, doing=doing).files if frames else ()
+    made = make(root, progress=progress, doing=doing).outlets
+    if stills is not None and stills not in (outlet.name for outlet in made):
+        made += make(root, [stills], progress=progress, doing=doing).outlets
     tell("drawing every frame for its sum")
-    lines = frame_sums(root, progress)
+    sums = frame_sums(root, progress)
     rights = credits_of(root)
-    delivered = [f for f in made.files if f.is_file()]
-    texts = {
-        SUMS: "\n".join(lines) + "\n",
-        "rights.txt": _rights(rights),
-        "made-with.txt": _made_with(),
-        "box-label.txt": _label(film),
-        "read-me.txt": READ_ME,
-    }
-    kept = [Kept(f"{FILM}/{name}", file) for name, file in _files_of(root)]
-    kept += [Kept(f"{DELIVERED}/{file.name}", file) for file in delivered]
-    kept += [Kept(f"{FRAMES}/{name}", file) for folder in stills[:1] for name, file in _inside(folder)]
-    kept += [Kept(name, text.encode()) for name, text in texts.items()]
+    delivered, left = _delivered(root, film, made, stills)
+    kept = [*files.values(), *delivered]
+    kept += [Kept(name, text) for name, text in notes(film, rights, sums, left).items()]
     tell("writing the archive")
     info = {
         "Bagging-Date": date.today().isoformat(),
         "Bag-Software-Agent": f"splitpin {__version__}",
-        "External-Description": f"{film.folder.film.title}: a cut-out film, {_length(film)}",
+        "External-Description": f"{film.folder.film.title}: a cut-out film, {length(film)}",
     }
     path.parent.mkdir(parents=True, exist_ok=True)
-    with folder_beside(path) as part:
-        size = write_bag(part, kept, info)
-    return Archived(
-        path, len(kept), size, film.frames, len(rights.unresolved), sum_of(path / "manifest-sha256.txt")
-    )
-
-
-def verify(path: Path, told: Told | None = None) -> tuple[Spoilt, ...]:
-    """Everything in an archive that is not what it was when it was written; empty when it is whole.
-
-    Raises
-    ------
-    FolderError
-        When it is no archive, or one that was never finished.
-    """
-    _archive_there(path)
-    return tuple(spoilt_in(path, told))
-
-
-def restore(path: Path, into: Path, doing: Callable[[str], None] | None = None) -> Path:
-    """Put the film folder of an archive where it can be worked on, after proving every file of it.
-
-    Parameters
-    ----------
-    path
-        The archive.
-    into
-        The film folder to write, which must not be there.
-    doing
-        Told in a few words what is being done.
-
-    Raises
-    ------
-    FolderError
-        When it is no archive, a file of the film is not what it was, or there is something at ``into``.
-    """
-    _archive_there(path)
-    if into.exists():
-        raise FolderError(str(into), "something is there already", "a new folder", "name another")
-    tell = doing or (lambda _: None)
-    tell("proving the archive")
-    bad = [s for s in spoilt_in(path) if s.file.startswith(f"data/{FILM}/") or "/" not in s.file]
-    if bad:
+    try:
+        with new_folder(path) as part:
+            size = write_bag(part, kept, info)
+            total = sum_of(part / MANIFEST)
+            for name in sorted({name for name, _ in contents(root)} ^ files.keys()):
+                raise _edited(name)
+    except ChangedError as problem:
+        raise _edited(problem.kept.name.removeprefix(f"{FILM}/")) from problem
+    except OSError as problem:
+        why = problem.strerror or str(problem) or type(problem).__name__
         raise FolderError(
-            f"{path.name}/{bad[0].file}", bad[0].found, "an archive that is whole",
-            "take it from another copy; `splitpin archive --verify` names all that is spoilt",
+            str(path), f"it cannot be written ({why})", "a place that may be written to, with room left",
+            "look at permissions and free space, then archive again",
+        ) from problem  # fmt: skip
+    return Archived(path, len(kept), size, film.frames, len(rights.unresolved), tuple(left), total)
+
+
+def _delivered(
+    root: Path, film: Ready, made: Sequence[MadeOutlet], stills: str | None
+) -> tuple[list[Kept], list[str]]:
+    """What of the made outlets is kept, under their own names; and those whose pictures are not."""
+    outlets = {**STANDARD, **outlets_of(film.folder.film)}
+    kept: dict[str, Path] = {}
+    left = []
+    for outlet in made:
+        if outlet.name == stills:
+            [folder, *_] = outlet.files
+            kept |= {f"{FRAMES}/{file.name}": file for file in folder.iterdir()}
+        elif isinstance(outlets[outlet.name], PicturesOutlet):
+            left.append(outlet.name)
+        else:
+            files = [file for file in outlet.files if file.is_file()]
+            kept |= {f"{DELIVERED}/{file.relative_to(root / MADE).as_posix()}": file for file in files}
+    return [Kept(name, file) for name, file in kept.items()], left
+
+
+def _stills(film: Ready) -> str:
+    """The outlet that gives every frame as PNG: the film's own where it has one."""
+    outlets = {**STANDARD, **outlets_of(film.folder.film)}
+    fit = [n for n, o in outlets.items() if isinstance(o, PicturesOutlet) and o.form == "png"]
+    if not fit:
+        raise FolderError(
+            "film.toml", "an outlet called stills that gives no PNG, and no other that does",
+            'an outlet of `kind = "pictures"` for `--frames`', "add one, or archive without `--frames`",
         )  # fmt: skip
-    tell("writing the film folder")
-    start = f"data/{FILM}/"
-    with folder_beside(into) as part:
-        for name, digest in sums_in(path).items():
-            if name.startswith(start):
-                target = part / name.removeprefix(start)
-                target.parent.mkdir(parents=True, exist_ok=True)
-                target.write_bytes((path / name).read_bytes())
-                if sum_of(target) != digest:
-                    raise FolderError(
-                        str(target), "it reads back otherwise", "the same bytes", "look at the disk"
-                    )
-    return into
+    return next((name for name in fit if name in outlets_of(film.folder.film)), fit[0])
 
 
-def remade_otherwise(path: Path, progress: Progress | None = None) -> list[str]:
-    """Draw the film of an archive anew, beside it, and say which frames are not what they were.
-
-    Parameters
-    ----------
-    path
-        The archive, proven whole.
-    progress
-        Told how many frames are drawn.
-
-    Returns
-    -------
-    list of str
-        One line for each exposure that differs; empty when the film is the same, frame for frame.
-    """
-    _archive_there(path)
-    before = (path / "data" / SUMS).read_text(encoding="utf-8").split("\n")[:-1]
-    now = frame_sums(path / "data" / FILM, progress)
-    if len(before) != len(now):
-        return [f"{len(now)} exposures instead of {len(before)}"]
-    return [
-        f"frames {old.split()[0]} to {int(old.split()[0]) + int(old.split()[1]) - 1}"
-        for old, new in zip(before, now, strict=True)
-        if old != new
-    ]
+def _edited(name: str) -> FolderError:
+    return FolderError(
+        name, "it was changed, added or taken away while the film was archived",
+        "a film folder that nobody works on meanwhile", "archive again",
+    )  # fmt: skip
 
 
 def _refuse(root: Path, path: Path) -> None:
-    if path.exists():
+    if lexists(path):
         raise FolderError(
             str(path), "something is there already", "a new folder", "name another: nothing is written over"
         )
@@ -205,88 +163,3 @@ def _refuse(root: Path, path: Path) -> None:
         raise FolderError(
             str(path), "a place in the film folder itself", "a place outside of it", "name another"
         )
-
-
-def _archive_there(path: Path) -> None:
-    if path.name.startswith(".") and path.name.endswith(".part"):
-        raise FolderError(str(path), "an archive that was never finished", "a whole one", "archive again")
-    if not is_bag(path):
-        raise FolderError(
-            str(path), "no archive", f"a folder with bagit.txt, {INFO} and its lists of sums",
-            "name the folder that `splitpin archive` has written",
-        )  # fmt: skip
-
-
-def _files_of(root: Path) -> Iterator[tuple[str, Path]]:
-    """Everything in a film folder that is not made, hidden or unfinished."""
-    for name, file in _inside(root):
-        if not any(part.startswith(".") for part in name.split("/")) and not name.startswith("made/"):
-            yield name, file
-
-
-def _inside(folder: Path) -> Iterator[tuple[str, Path]]:
-    for here, _, names in walk(folder):
-        for name in names:
-            file = Path(here) / name
-            if file.is_file():
-                yield file.relative_to(folder).as_posix(), file
-
-
-def _rights(rights: Credits) -> str:
-    parts = [rights.roll]
-    if rights.unresolved:
-        parts.append("Unresolved\n" + "\n".join(
-            f"{c.kind} {c.name}: {'; '.join(c.unresolved)}" for c in rights.unresolved
-        ) + "\n")  # fmt: skip
-    parts.append("A record for a qualified adviser, not advice.\n")
-    return "\n".join(parts)
-
-
-def _made_with() -> str:
-    lines = [f"splitpin {__version__}", f"Python {platform.python_version()} on {platform.platform()}"]
-    for name in LIBRARIES:
-        try:
-            lines.append(f"{name} {version(name)}")
-        except PackageNotFoundError:
-            continue
-    return "\n".join(lines) + "\n"
-
-
-def _length(film: Ready) -> str:
-    rate = film.folder.film.exact_rate
-    seconds = float(seconds_of(film.frames, rate))
-    return f"{film.frames} frames, {seconds:.2f} s at {film.folder.film.rate} a second"
-
-
-def _label(film: Ready) -> str:
-    document = film.folder.film
-    width, height = document.picture
-    return "\n".join(
-        [
-            document.title,
-            "",
-            f"Cut-out film, {width} x {height}, {_length(film)}",
-            f"Running time {label_of(film.frames, document.exact_rate)}",
-            f"Archived {date.today().isoformat()} with splitpin {__version__}",
-            "",
-            "Keep three copies, on two kinds of store, one of them in another place.",
-            "Prove each copy once a year: splitpin archive --verify FOLDER",
-            "",
-        ]
-    )
-
-
-READ_ME = f"""\
-This folder keeps a film for good.
-
-{FILM}/            all that the film is made from: plain text, pictures and sounds. {FILM_FILE} comes first.
-{SUMS}       a sum for every exposure of the film: first frame, frames, SHA-256 of its 8-bit RGB pixels.
-{DELIVERED}/       the film as it was delivered.
-{FRAMES}/          every frame as PNG, and the mix, where that was asked for.
-rights.txt       whose pictures and sounds are in it, and what is unresolved.
-made-with.txt    the programs it was made with.
-box-label.txt    what to write on the box.
-
-It is a bag after RFC 8493 (BagIt): manifest-sha256.txt, one folder up, has the SHA-256 sum of every file,
-and any tool that computes SHA-256 can check it. To work on the film, copy {FILM}/ to another place.
-"""

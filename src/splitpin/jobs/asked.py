@@ -30,18 +30,19 @@ def asked(
     knife: Path | None,
     ink: float,
     ppi: float | None,
+    as_drawn: bool = False,
 ) -> Recipe:
-    """A recipe of what was asked for; whoever gives points for a knife asks for its edge.
+    """A recipe of what was asked for; whoever gives points for a knife, or a line to be cut as it was drawn,
+    asks for its edge.
 
     Raises
     ------
     FolderError
         When one of them says something else.
     """
-    if edge == "soft" and knife is not None:
-        raise FolderError("--edge", "soft, and --knife", "one of them", "leave one out")
-    edge = edge or ("soft" if knife is None else "knife")
-    words: dict[str, object] = {"edge": edge, "ink_mm": float(ink), "ppi": ppi}
+    _refuse_against({"--loop": loop, "--box": box, "--keep": keep, "--drop": drop}, edge, knife, as_drawn)
+    edge = edge or ("knife" if knife is not None or as_drawn else "soft")
+    words: dict[str, object] = {"edge": edge, "ink_mm": float(ink), "ppi": ppi, "as_drawn": as_drawn}
     said = {"edge": ("--edge", edge), "ink_mm": ("--ink", f"{ink:g}"), "ppi": ("--ppi", f"{ppi or 0:g}")}
     if box is not None:
         words["box"], said["box"] = box_of("--box", box), ("--box", box)
@@ -71,6 +72,29 @@ def asked(
     if fault.path[1:]:
         wanted += f"; there: {fault.expected}"
     raise FolderError(str(file), f"at {place}: {found}", wanted, "write it so")
+
+
+def _refuse_against(around: dict[str, object], edge: str | None, knife: object, as_drawn: bool) -> None:
+    """Refuse what would be listened to only in part.
+
+    Raises
+    ------
+    FolderError
+        When two options say two things.
+    """
+    said = [option for option, value in around.items() if value is not None]
+    line = "--knife" if knife is not None else "--as-drawn" if as_drawn else ""
+    if edge == "soft" and line:
+        raise FolderError(
+            "--edge", f"soft, and {line}", "one of them", f"leave {line} out, or say --edge knife"
+        )
+    # A line that is cut as it was drawn may be the loop itself.
+    deaf = [o for o in said if line and (knife is not None or o in ("--keep", "--drop"))]
+    if deaf:
+        raise FolderError(
+            line, f"{' and '.join(deaf)} beside it", "a line that says all: the knife goes by it alone",
+            f"leave {' and '.join(deaf)} out, or leave {line} out and the edge is found",
+        )  # fmt: skip
 
 
 def box_of(option: str, text: str) -> Box:

@@ -7,6 +7,7 @@ from itertools import count
 from pathlib import Path
 from typing import NamedTuple, cast
 
+from splitpin.device.lock import alone_in
 from splitpin.folder.kinds import FILM_FILE, PICTURE, SOUND, Kind
 from splitpin.folder.mistake import FileError, FolderError, Mistake
 from splitpin.folder.naming import plain_name
@@ -58,6 +59,11 @@ class _Place(NamedTuple):
     """It is there already."""
 
 
+MADE, LOCK = "made", "bringing.lock"
+"""Where the file lies that lets one bring things in at a time."""
+PATIENCE = 60.0
+"""Seconds to wait for another who does."""
+
 Ask = Callable[[str], float | None]
 """Asks a person for the ppi of a file."""
 
@@ -85,7 +91,8 @@ def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None)
     Raises
     ------
     FolderError
-        When there is no film folder, or what is told cannot be noted.
+        When there is no film folder, what is told cannot be noted, or others are bringing things in all the
+        while.
     RefusedError
         With every file that cannot be used, and every mistake of documents about the files.
     """
@@ -98,16 +105,24 @@ def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None)
     for kind in (PICTURE, SOUND):
         said(kind, told)
     seen = _all_seen(files)
+    answers = [_answer(one, place, told, ask) for one, place in zip(seen, _checked(root, seen), strict=True)]
+    # Names are given and files put there by one at a time: two would give the same name to two things.
+    with alone_in(root / MADE, LOCK, "something is being brought in already", PATIENCE):
+        places = _checked(root, seen)
+        brought: list[Brought] = []
+        for one, place, answer in zip(seen, places, answers, strict=True):
+            brought += _bring(root, one, place, told, answer)
+    return brought
+
+
+def _checked(root: Path, seen: Sequence[Seen]) -> list[_Place]:
+    """Where each of the files goes, while no document about them has mistakes."""
     places = _places(root, seen)
     documents = {d: one.kind for one, place in zip(seen, places, strict=True) for d in place.documents}
     mistakes = [m for document, kind in documents.items() for m in mistakes_in(root, kind, document)]
     if mistakes:
         raise RefusedError(mistakes)
-    answers = [_answer(one, place, told, ask) for one, place in zip(seen, places, strict=True)]
-    brought: list[Brought] = []
-    for one, place, answer in zip(seen, places, answers, strict=True):
-        brought += _bring(root, one, place, told, answer)
-    return brought
+    return places
 
 
 def _answer(one: Seen, place: _Place, told: Told, ask: Ask | None) -> float | None:

@@ -95,7 +95,8 @@ def _look(folder: FilmFolder, sheets: Sheets, heard: Heard | None) -> tuple[list
 
     looked = look(folder, sheets)
     told = looked.warnings + warnings_of(enlarged(folder, sheets, looked.details))
-    return looked.mistakes, told + _read(folder, sheets, heard) + _letters(folder, sheets)
+    told += _read(folder, sheets, heard) + _letters(folder, sheets) + _cards(folder, sheets)
+    return looked.mistakes, told
 
 
 def _read(folder: FilmFolder, sheets: Sheets, heard: Heard | None) -> list[Mistake]:
@@ -107,7 +108,15 @@ def _read(folder: FilmFolder, sheets: Sheets, heard: Heard | None) -> list[Mista
     return warnings_of_captions(folder, shown, heard.voices if heard else None)
 
 
-def _letters(folder: FilmFolder, sheets: Sheets) -> list[Mistake]:
-    from splitpin.jobs.lettering import warnings_of_lettering
+def _cards(folder: FilmFolder, sheets: Sheets) -> list[Mistake]:
+    from splitpin.jobs.cards import shown_of, warnings_of_cards
 
-    return warnings_of_lettering(folder, [sheets.sheets[name] for name in folder.film.scenes])
+    shown = {name: shown_of(folder, sheets.sheets[name]) for name in folder.film.scenes}
+    return [told for name, its in shown.items() for told in warnings_of_cards(folder, name, its)]
+
+
+def _letters(folder: FilmFolder, sheets: Sheets) -> list[Mistake]:
+    from splitpin.jobs.lettering import warnings_of_fonts, warnings_of_lettering
+
+    shown = [sheets.sheets[name] for name in folder.film.scenes]
+    return warnings_of_lettering(folder, shown) + warnings_of_fonts(folder, shown)

@@ -2,30 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from pathlib import Path, PurePosixPath
 from typing import NamedTuple
 
+from splitpin.film.credits import Credit, record_of, roll_of
 from splitpin.folder.load import FilmFolder
 from splitpin.jobs.ready import Ready, ready
 from splitpin.measure.provenance import Provenance, missing
 from splitpin.sheet.seen import sights
-
-
-class Credit(NamedTuple):
-    """A picture or sound that is seen or heard."""
-
-    kind: str
-    """``picture`` or ``sound``."""
-    name: str
-    scenes: tuple[str, ...]
-    """Where; empty for a sound of the whole film."""
-    source: str
-    by: str
-    date: str
-    licence: str
-    unresolved: tuple[str, ...]
-    """What is not known and should be."""
 
 
 class Credits(NamedTuple):
@@ -35,7 +20,9 @@ class Credits(NamedTuple):
     own: tuple[str, ...]
     """Cut-outs in view of which no found picture is told: taken to be the film maker's own."""
     roll: str
-    """The credits as lines of text, for the end of the film."""
+    """The credits as lines of text, for an audience at the end of the film."""
+    record: str
+    """The same file by file, with the terms as the documents have them, for an adviser."""
 
     @property
     def unresolved(self) -> tuple[Credit, ...]:
@@ -68,44 +55,43 @@ def credits_of(root: Path) -> Credits:
             elif sheet.scene not in seen.setdefault(picture, []):
                 seen[picture].append(sheet.scene)
     heard = _heard(found)
-    all_of_them = [_credit("picture", name, seen[name], folder.pictures.get(name)) for name in sorted(seen)]
-    all_of_them += [_credit("sound", name, heard[name], _of_sound(folder, name)) for name in sorted(heard)]
-    return Credits(tuple(all_of_them), tuple(sorted(own)), roll_of(folder.film.title, all_of_them))
+    all_of_them = [
+        _credit("picture", name, seen[name], folder.pictures.get(name), "picture") for name in sorted(seen)
+    ]
+    all_of_them += [
+        _credit("sound", name, heard[name].scenes, _of_sound(folder, name), heard[name].group)
+        for name in sorted(heard)
+    ]
+    return Credits(
+        tuple(all_of_them),
+        tuple(sorted(own)),
+        roll_of(folder.film.title, folder.film.people, all_of_them),
+        record_of(folder.film.title, all_of_them),
+    )
 
 
-def roll_of(title: str, listed: Sequence[Credit]) -> str:
-    """The credits as lines of text: title, pictures, sounds; what is the same of several is said once."""
-    parts = [title]
-    for kind, heading in (("picture", "Pictures"), ("sound", "Sounds")):
-        lines: dict[str, list[str]] = {}
-        for c in listed:
-            if c.kind == kind:
-                lines.setdefault(_words(c), []).append(c.name)
-        if lines:
-            parts.append("\n".join([heading, *(f"{', '.join(n)}: {w}" for w, n in lines.items())]))
-    return "\n\n".join(parts) + "\n"
+class _Use(NamedTuple):
+    """Where a sound is heard, and as what."""
+
+    scenes: list[str]
+    group: str
 
 
-def _words(c: Credit) -> str:
-    words = [w for w in (c.by, c.date, c.source, c.licence.removeprefix("LicenseRef-")) if w]
-    return ". ".join(w.rstrip(".") for w in words) or "not known"
-
-
-def _heard(found: Ready) -> dict[str, list[str]]:
-    heard: dict[str, list[str]] = {}
+def _heard(found: Ready) -> dict[str, _Use]:
+    heard: dict[str, _Use] = {}
     length = sum(sheet.frames for sheet in found.sheets)
     film = found.folder.film
     start = 0
     for sheet in found.sheets:
         for sounding in sheet.soundings:
             if start + sounding.at < length:
-                scenes = heard.setdefault(sounding.cue.sound, [])
-                if sheet.scene not in scenes:
-                    scenes.append(sheet.scene)
+                use = heard.setdefault(sounding.cue.sound, _Use([], sounding.cue.kind))
+                if sheet.scene not in use.scenes:
+                    use.scenes.append(sheet.scene)
         start += sheet.frames
     for cue in film.cues:
         if float(cue.start or 0) * float(film.exact_rate) < length:
-            heard.setdefault(cue.sound, [])
+            heard.setdefault(cue.sound, _Use([], cue.kind))
     return heard
 
 
@@ -114,8 +100,9 @@ def _of_sound(folder: FilmFolder, name: str) -> Provenance | None:
     return documents.get(name) or documents.get(PurePosixPath(name).stem)
 
 
-def _credit(kind: str, name: str, scenes: list[str], document: Provenance | None) -> Credit:
+def _credit(kind: str, name: str, scenes: list[str], document: Provenance | None, group: str) -> Credit:
     known = document or Provenance(format=1)
     return Credit(
-        kind, name, tuple(scenes), known.source, known.by, known.date, known.licence or "", missing(document)
-    )
+        kind, name, tuple(scenes), known.source, known.by, known.date, known.licence or "", missing(document),
+        known.title, group,
+    )  # fmt: skip

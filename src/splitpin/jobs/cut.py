@@ -17,7 +17,7 @@ from splitpin.device.pictures import encode_png
 from splitpin.folder.kinds import CUTOUT, PICTURE
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.naming import refuse_misnamed
-from splitpin.folder.save import write_whole
+from splitpin.folder.save_set import write_set
 from splitpin.jobs.found import Found, as_found, find_found, known_ppi
 from splitpin.jobs.origin import sum_of, way_to
 from splitpin.jobs.output import refuse_output
@@ -36,6 +36,12 @@ class Made(NamedTuple):
     """Pixels per inch by which it has its size on the table."""
     ppi_assumed: bool = False
     """Nobody said how finely the picture was scanned."""
+
+    @property
+    def holes(self) -> int:
+        """How many holes the piece has; they run the other way round than edges do."""
+        areas = (x @ np.roll(y, -1) - y @ np.roll(x, -1) for x, y in (loop.T for loop in self.piece.outline))
+        return sum(bool(area < 0) for area in areas)
 
 
 def cut(picture: Path, recipe: Recipe, out: Path, *, again: bool = False) -> Made:
@@ -136,8 +142,8 @@ def _made(found: Found, recipe: Recipe, out: Path, name: str | None) -> Made:
     words = document.model_dump(mode="json", exclude_defaults=True) | {"format": 1}
     words["recipe"] = {"kind": "cut"} | words["recipe"]
     beside = out.with_suffix(".toml")
-    write_png(out, piece)
-    write_whole(beside, tomlkit.dumps(dict(sorted(words.items(), key=_order))).encode())
+    text = tomlkit.dumps(dict(sorted(words.items(), key=_order)))
+    write_set([(out, packed(piece)), (beside, text.encode())])
     return Made(piece, out, beside, doubted(rgb, recipe, piece), ppi or PPI, ppi is None)
 
 
@@ -155,6 +161,6 @@ def doubted(rgb: NDArray[np.uint8], recipe: Recipe, piece: Piece) -> tuple[Mista
     return tuple(Mistake(d.where, None, d.found, d.expected, d.remedy) for d in doubts(rgb, recipe, piece))
 
 
-def write_png(path: Path, piece: Piece) -> None:
-    """The piece as a file."""
-    write_whole(path, encode_png(piece.rgba, 6))
+def packed(piece: Piece) -> bytes:
+    """The piece as the bytes of its PNG."""
+    return encode_png(piece.rgba, 6)

@@ -11,6 +11,7 @@ from splitpin.folder.mistake import FolderError
 from splitpin.jobs.output import refuse_output
 from splitpin.jobs.own_sound import free_name, keep_sound, refuse_no_film, refuse_taken
 from splitpin.measure.likely import likely
+from splitpin.measure.provenance import CALCULATED
 from splitpin.sound.effects import KIT
 from splitpin.sound.effects.parameters import Parameter, about, parameters_of, read_settings
 from splitpin.sound.source import SAMPLING, Sound
@@ -92,7 +93,7 @@ def keep_effect(kind: str, said: Mapping[str, str], root: Path, name: str | None
     told = "".join(f", {key} {value}" for key, value in values.items())
     file = keep_sound(
         root, name or free_name(root, kind), [sound],
-        source=f"made by calculation: splitpin effect {kind}{told}", licence=LICENCE,
+        source=f"{CALCULATED}: splitpin effect {kind}{told}", licence=LICENCE,
     )  # fmt: skip
     return Effect(root / "sounds" / file, len(sound) / SAMPLING)
 

@@ -14,7 +14,7 @@ from splitpin.cutout.patch import Mask, beside, grown, hole_in, hole_of
 from splitpin.cutout.recipe import Recipe
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.jobs.found import Found, open_fitted
-from splitpin.jobs.origin import changed, origin_of, sum_of
+from splitpin.jobs.origin import changed, origin_of, sum_of, telling_changed
 from splitpin.jobs.piece import open_piece
 from splitpin.jobs.recut import read_recipe
 
@@ -80,7 +80,8 @@ def find_hole(found: Found, size: tuple[int, int], mending: Mending) -> Hole:
             "name the cut-out that was split",
         )  # fmt: skip
     warnings = _same_picture(mending.piece, recipe, found)
-    piece = Cutting(open_fitted(found)).cut(recipe)
+    with telling_changed(str(found.path), recipe.sha256, sum_of(found)):
+        piece = Cutting(open_fitted(found)).cut(recipe)
     alpha = piece.rgba[..., 3]
     grow = beside(alpha) if mending.grow is None else mending.grow
     return Hole(grown(hole_of(alpha, piece.box, size), grow), grow, warnings)
@@ -119,6 +120,8 @@ def drawn_again(file: Path) -> NDArray[np.uint8]:
 
 
 def _drawn(file: Path, size: tuple[int, int]) -> Mask:
+    if not file.is_file():
+        raise FolderError(str(file), "no such file", f"a picture, {DRAWN}", "look at its name")
     rgba = open_piece(file).rgba
     hole = hole_in(rgba)
     height, width = size

@@ -16,7 +16,7 @@ from splitpin.device.stills import card_font
 from splitpin.folder.kinds import FILM_FILE
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.plainly import faults_in
-from splitpin.folder.save import write_whole
+from splitpin.folder.save_set import write_set
 from splitpin.jobs.cut import place_of_cutout
 
 MOST_BYTES = 64 << 20
@@ -64,8 +64,8 @@ def letter(root: Path, name: str, recipe: LettersRecipe, *, again: bool = False)
     words = document.model_dump(mode="json", exclude_defaults=True) | {"format": 1}
     words["recipe"] = {"kind": "letters"} | words.pop("recipe")
     words = {"format": 1, "width_mm": words["width_mm"], **words}
-    write_whole(out, encode_png(letters.rgba, 6))
-    write_whole(out.with_suffix(".toml"), tomlkit.dumps(words).encode())
+    text = tomlkit.dumps(words).encode()
+    write_set([(out, encode_png(letters.rgba, 6)), (out.with_suffix(".toml"), text)])
     told = warnings_of_letters(letters, f"cutouts/{name}.toml")
     return Lettered(letters, out, out.with_suffix(".toml"), width * mm, height * mm, told)
 
@@ -102,19 +102,29 @@ def font_of(recipe: LettersRecipe, home: Path) -> bytes:
         ) from None
 
 
+def spelled(letters: str) -> str:
+    """Letters that perhaps nobody can read here, with their code points."""
+    more = f" and {len(letters) - 10} more" if len(letters) > 10 else ""
+    return ", ".join(f"{c} (U+{ord(c):04X})" for c in letters[:10]) + more
+
+
 def warnings_of_letters(letters: Set, file: str) -> tuple[Mistake, ...]:
     """What may be wrong with words that were set."""
+    return warnings_of_set(file, letters.missing, backwards=letters.backwards)
+
+
+def warnings_of_set(file: str, missing: str, *, backwards: bool) -> tuple[Mistake, ...]:
+    """The same, by the letters that the font lacks and whether some should run from right to left."""
     told = []
-    if letters.missing:
-        names = ", ".join(f"{c} (U+{ord(c):04X})" for c in letters.missing[:10])
-        more = f" and {len(letters.missing) - 10} more" if len(letters.missing) > 10 else ""
+    if missing:
         told.append(
             Mistake(
-                file, None, f"the font has no {names}{more}: empty boxes stand there", "letters the font has",
+                file, None, f"the font has no {spelled(missing)}: empty boxes stand there",
+                "letters the font has",
                 "name a font that has them: put it into fonts/ and say --font fonts/NAME.ttf",
             )
         )  # fmt: skip
-    if letters.backwards:
+    if backwards:
         told.append(
             Mistake(
                 file, None, "letters of a script that runs from right to left, set from left to right",

@@ -65,10 +65,14 @@ def look_through(path: Path) -> Seen:
         return Seen(path, SOUND, digest_of(path), hearing=_heard(path))
     if ending in pictures.ENDINGS:
         return Seen(path, PICTURE, digest_of(path), pages=_seen(path))
+    if path.is_dir():
+        found = "a folder"
+    else:
+        found = f"its name ends in {path.suffix}" if path.suffix else "a name without an ending"
     raise FileError(
-        f"its name ends in {path.suffix or 'nothing'}",
+        found,
         f"a picture: {', '.join(pictures.ENDINGS)}; or a sound: {', '.join(sounds.ENDINGS)}",
-        "save it as one of these",
+        "name the files in it" if path.is_dir() else "save it as one of these",
     )
 
 

@@ -11,6 +11,7 @@ from splitpin.device.beside import sweep
 from splitpin.device.lock import alone_in
 from splitpin.film.outlet import STANDARD, AnyOutlet
 from splitpin.folder.mistake import FolderError, Mistake
+from splitpin.jobs.alike import lines_of
 from splitpin.jobs.leftover import left_over
 from splitpin.jobs.misfits import misfits
 from splitpin.jobs.names import clashes, outlets_of, path_of
@@ -115,7 +116,7 @@ def make(
         raise RefusedError([_trouble(root, problem)]) from problem
     frames = prepared.frames
     warnings = (
-        *(f"{w.place}: {w.found}; {w.remedy}" for w in (*prepared.warnings, *sound.warnings)),
+        *lines_of((*prepared.warnings, *sound.warnings)),
         *(f"outlet {outlet.name}: {outlet.report}" for outlet in made if outlet.report),
         *left_over(shop.made, shop.film),
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
@@ -20,6 +20,7 @@ from splitpin.device.straight import encode_straight
 from splitpin.folder.kinds import CUTOUT
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.save import write_whole
+from splitpin.folder.save_set import write_set
 from splitpin.jobs.cut import place_of_cutout
 from splitpin.jobs.found import Found, find_found, known_ppi
 from splitpin.jobs.hole import Mending, drawn_again, find_hole, little_left
@@ -27,7 +28,7 @@ from splitpin.jobs.origin import changed, film_of, origin_of, sum_of, way_to
 from splitpin.jobs.output import refuse_output
 from splitpin.jobs.piece import read_piece_document
 from splitpin.jobs.printed import Printed, print_patch
-from splitpin.jobs.remade import follow, scale_of
+from splitpin.jobs.remade import put_again, scale_of
 from splitpin.jobs.straight import open_straight
 
 HOLES = "holes"
@@ -186,9 +187,10 @@ def mend_into(
         grow=filled.grow,
         seed=mending.seed,
     )
+    more: list[tuple[Path, bytes]] = []
     if mending.hole is not None and holed is not None:
-        write_whole(holed, encode_png(drawn_again(mending.hole), 6))
-    return _written(out, picture, recipe, filled, printed, known_ppi(found, ppi))
+        more.append((holed, encode_png(drawn_again(mending.hole), 6)))
+    return _written(out, picture, recipe, filled, printed, known_ppi(found, ppi), more)
 
 
 def mend_again(
@@ -226,9 +228,10 @@ def mend_again(
     filled = _fill(found, Mending(hole, piece, recipe.grow, recipe.seed), progress)
     target = out or document.with_suffix(".png")
     mm = scale_of(document, said, said.width_mm / filled.hole.shape[1])
-    write_whole(target, filled.png)
     if out is None:
-        follow(document, said, filled.hole.shape[1] * mm, now)
+        put_again(document, filled.png, said, filled.hole.shape[1] * mm, now)
+    else:
+        write_whole(out, filled.png)
     done = _done(target, document, filled, MM_PER_INCH / mm)
     return done._replace(warnings=changed(document, str(found.path), recipe.sha256, now) + done.warnings)
 
@@ -265,6 +268,7 @@ def _written(
     filled: _Filled,
     printed: Printed | None,
     ppi: float | None,
+    more: Sequence[tuple[Path, bytes]] = (),
 ) -> Mended:
     made = None if printed is None else print_patch(filled.clean, filled.hole, printed, ppi)
     width_mm = filled.hole.shape[1] * MM_PER_INCH / (ppi or PPI)
@@ -272,13 +276,12 @@ def _written(
     words = {"format": 1} | document.model_dump(mode="json", exclude_defaults=True)
     words["recipe"] = {"kind": "mend"} | words["recipe"]
     beside = out.with_suffix(".toml")
-    write_whole(out, filled.png)
-    write_whole(beside, tomlkit.dumps(words).encode())
+    patch = [] if printed is None or made is None else [(printed.file, made[0])]
+    write_set([(out, filled.png), *more, *patch, (beside, tomlkit.dumps(words).encode())])
     done = _done(out, beside, filled, ppi or PPI)._replace(ppi_assumed=ppi is None)
     if printed is None or made is None:
         return done
-    data, box, size = made
-    write_whole(printed.file, data)
+    _, box, size = made
     return done._replace(patch=printed.file, patch_box=box, patch_mm=size)
 
 

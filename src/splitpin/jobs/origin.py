@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import hashlib
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
+from splitpin.cutout.mistake import CutError
 from splitpin.folder.kinds import CUTOUT, FILM_FILE
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.jobs.found import Found, find_found
@@ -66,6 +69,30 @@ def sum_of_file(file: Path, more: str = "") -> str:
         raise FolderError(str(file), found, "a file", "look whether it is there and may be read") from None
     told.update(more.encode())
     return told.hexdigest()
+
+
+@contextmanager
+def telling_changed(what: str, noted: str | None, now: str) -> Iterator[None]:
+    """Where a recipe cannot be followed any more, tell that what it was for has changed since.
+
+    Parameters
+    ----------
+    what, noted, now
+        As for :func:`changed`.
+
+    Raises
+    ------
+    CutError
+        What could not be done, and why.
+    """
+    try:
+        yield
+    except CutError as e:
+        if noted is None or noted == now:
+            raise
+        found = f"{e.found}; {what} has changed since this was cut from it"
+        remedy = f"put the old picture back, or cut anew; else {e.remedy}"
+        raise CutError(e.where, found, e.expected, remedy) from None
 
 
 def changed(document: Path, what: str, noted: str | None, now: str) -> tuple[Mistake, ...]:

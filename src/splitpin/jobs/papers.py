@@ -28,6 +28,7 @@ class Told(NamedTuple):
     licence: str | None = None
     ppi: float | None = None
     """Pixels per inch of scans; what the files tell when left out."""
+    title: str = ""
 
 
 class Kept(NamedTuple):

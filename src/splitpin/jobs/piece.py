@@ -14,6 +14,7 @@ from splitpin.folder.kinds import CUTOUT
 from splitpin.folder.mistake import FileError, FolderError
 from splitpin.folder.pictures import measure_picture
 from splitpin.folder.read import read_file
+from splitpin.folder.save_set import finish_sets
 
 
 class OpenPiece(NamedTuple):
@@ -34,6 +35,7 @@ def open_piece(path: Path) -> OpenPiece:
         When either is missing, or cannot be read.
     """
     where = str(path)
+    finish_sets(path.resolve().parent)
     if not path.is_file():
         raise FolderError(where, "no such file", "a cut-out, a transparent PNG", "look at its name")
     try:
@@ -58,6 +60,13 @@ def read_piece_document(file: Path) -> CutoutDocument:
     FolderError
         When it cannot be read, or has mistakes.
     """
+    finish_sets(file.resolve().parent)
+    if file.suffix.lower() != ".toml":
+        beside = file.with_suffix(".toml")
+        remedy = f"name {beside.name}, which is beside it" if beside.is_file() else "name its document"
+        raise FolderError(str(file), "no document of a cut-out", "a file that ends in .toml", remedy)
+    if not file.is_file():
+        raise FolderError(str(file), "no such file", "the document of a cut-out", "look at its name")
     document = read_file(CUTOUT, file.parent, file.name)
     if document.mistakes:
         first = document.mistakes[0]

@@ -12,10 +12,12 @@ from splitpin.device.soundfile_reader import read_blocks
 from splitpin.film.document import Film
 from splitpin.folder.edit import DELETED, Edit, apply
 from splitpin.folder.kinds import FILM, FILM_FILE, SOUND, Kind
+from splitpin.folder.load import load
 from splitpin.folder.mistake import FolderError
 from splitpin.folder.read import read_file
 from splitpin.jobs.ready import RefusedError
 from splitpin.jobs.sound_papers import film_of, papers_of
+from splitpin.jobs.voices import line_of
 from splitpin.measure.plain import Plain
 from splitpin.sound.source import SAMPLING
 from splitpin.voice.document import VoiceDocument
@@ -37,6 +39,8 @@ class Heard(NamedTuple):
 
     speech: Speech
     reading: Reading
+    line: str = ""
+    """The line of the panel in which it is heard, where that was taken for its words."""
 
 
 def listen(file: Path, where: str) -> tuple[Track, float]:
@@ -76,7 +80,8 @@ def read_voice(file: Path, rate: Fraction | None = None, on: int | None = None, 
     rate, on
         Frames a second, and frames an exposure: the film's, or 24 on twos, when left out.
     words
-        What is said in it; what its document says when left out.
+        What is said in it. When left out, what its document says; where that says nothing, the line of the
+        panel in which it is heard alone.
 
     Raises
     ------
@@ -89,15 +94,18 @@ def read_voice(file: Path, rate: Fraction | None = None, on: int | None = None, 
     """
     root = film_of(file)
     document: VoiceDocument | None = None
+    line = ""
     if root is not None:
         film = cast(Film, _document(FILM, root, FILM_FILE))
         rate, on = rate or film.exact_rate, on or film.on
         if (root / papers_of(file)).exists():
             document = cast(VoiceDocument, _document(SOUND, root, papers_of(file)))
-    if words:
-        document = (document or VoiceDocument(format=1)).model_copy(update={"words": words})
+        if not words and not (document and document.words.strip()):
+            line = line_of(load(root), file.name)
+    if words or line:
+        document = (document or VoiceDocument(format=1)).model_copy(update={"words": words or line})
     speech = speech_of(listen(file, str(file))[0], document)
-    return Heard(speech, speech.reading(rate or USUAL_RATE, on or USUAL_ON))
+    return Heard(speech, speech.reading(rate or USUAL_RATE, on or USUAL_ON), line)
 
 
 def note_words(file: Path, words: str) -> str:

@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from pathlib import Path, PurePosixPath
 from typing import NamedTuple
 
-from splitpin.film.exposures import exposures
 from splitpin.film.segments import Segment, cut
 from splitpin.folder.gather import in_order
 from splitpin.folder.kinds import FILM_FILE
 from splitpin.folder.load import FilmFolder, load, nothing_read
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.sheets import expose_all
-from splitpin.folder.takes import best
+from splitpin.jobs.cards import shown_of, warnings_of_cards
+from splitpin.jobs.lettering import warnings_of_fonts
 from splitpin.jobs.voices import NOTHING, Heard, voices_of
 from splitpin.measure.likely import likely
 from splitpin.sheet.sheet import Sheet
@@ -40,7 +40,8 @@ class Ready(NamedTuple):
     segments: tuple[Segment, ...]
     """Their segments; the first begins at frame 0."""
     warnings: tuple[Mistake, ...]
-    """What a check says of the film's own document, the scenes asked for, and their takes."""
+    """What a check says of the film's own document, the scenes asked for, and their takes; of a whole film
+    also what it says of pictures and sounds."""
     alone: bool = False
     """Whether scenes were asked for by name: they are a film of their own, even when it is all of them."""
     heard: Heard = NOTHING
@@ -103,19 +104,23 @@ def ready(root: Path, scenes: Sequence[str] | None = None) -> Ready:
     wanted = tuple(name for name in film.scenes if scenes is None or name in scenes)
     segments: list[Segment] = []
     first = 0
+    cards: list[Mistake] = []
     for name in wanted:
-        sheet, scene = exposed.sheets[name], folder.scenes[name]
-        shots = {take.frame: take.file for take in best(folder.takes.get(name, ())).values()}
-        shown = exposures(sheet, scene, shots)
+        sheet = exposed.sheets[name]
+        shown = shown_of(folder, sheet)
+        cards += warnings_of_cards(folder, name, shown)
         segments += cut(name, first, sheet.paper, shown, film.exact_rate)
         first += sheet.frames
     sheets = tuple(exposed.sheets[name] for name in film.scenes)
-    told = [*folder.warnings, *exposed.warnings]
+    told = [*folder.warnings, *exposed.warnings, *cards]
     asked = [w for w in told if w.file == FILM_FILE or _scene_of(w) in wanted]
+    asked += warnings_of_fonts(folder, [exposed.sheets[name] for name in wanted])
     if len(wanted) == len(sheets):
         # Takes in a folder of another name are perhaps meant for a scene that is shown.
         asked += [w for w in told if w.file.startswith("takes/") and _scene_of(w) not in folder.scenes]
         asked += unshown
+        # Of what the credits lack the maker of a whole film hears in the words of a check.
+        asked += [w for w in told if w.file.startswith(("pictures/", "sounds/")) and w not in asked]
     return Ready(folder, sheets, wanted, tuple(segments), in_order(asked), scenes is not None, heard)
 
 

@@ -10,6 +10,7 @@ from typing import NamedTuple, Protocol
 
 import numpy as np
 
+from splitpin.device.soundfile_reader import read_blocks
 from splitpin.device.soundfile_writer import write_sound
 from splitpin.folder.edit import Edit, apply
 from splitpin.folder.load import load
@@ -70,6 +71,20 @@ def record_scratch(
     """
     own = _panel_seconds(root, scene, panel)
     return keep_scratch(root, scene, panel, _joined(recorder.record(own if seconds is None else seconds)))
+
+
+def keep_file(root: Path, scene: str, panel: str, file: Path) -> Kept:
+    """Keep what was recorded elsewhere as the line of a panel; see :func:`keep_scratch`.
+
+    Raises
+    ------
+    FolderError
+        When there is no such panel, or nothing is heard.
+    SoundError
+        When the file cannot be read.
+    """
+    _panel_seconds(root, scene, panel)
+    return keep_scratch(root, scene, panel, _joined(read_blocks(file, "the recording")))
 
 
 def keep_scratch(root: Path, scene: str, panel: str, sound: Sound, today: date | None = None) -> Kept:

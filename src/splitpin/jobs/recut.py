@@ -14,12 +14,13 @@ from splitpin.cutout.recipe import Recipe
 from splitpin.cutout.split import remade
 from splitpin.cutout.split_recipe import SplitRecipe
 from splitpin.folder.mistake import FolderError
-from splitpin.jobs.cut import Made, doubted, opened, write_png
+from splitpin.folder.save import write_whole
+from splitpin.jobs.cut import Made, doubted, opened, packed
 from splitpin.jobs.letter import font_of, warnings_of_letters
-from splitpin.jobs.origin import changed, film_of, origin_of, sum_of, sum_of_file
+from splitpin.jobs.origin import changed, film_of, origin_of, sum_of, sum_of_file, telling_changed
 from splitpin.jobs.output import refuse_output
 from splitpin.jobs.piece import open_piece, read_piece_document
-from splitpin.jobs.remade import follow, scale_of
+from splitpin.jobs.remade import put_again, scale_of
 
 
 def recut(recipe_file: Path, out: Path | None = None, *, again: bool = False) -> Made:
@@ -50,14 +51,16 @@ def recut(recipe_file: Path, out: Path | None = None, *, again: bool = False) ->
         _refuse(out, whole, again=again)
         now = sum_of_file(whole)
         warnings = changed(recipe_file, str(whole), recipe.sha256, now)
-        piece, mm = _split_off(whole, recipe)
+        with telling_changed(str(whole), recipe.sha256, now):
+            piece, mm = _split_off(whole, recipe)
     else:
         recipe = cast(Recipe, recipe)
         found = origin_of(recipe_file, recipe.picture)
         _refuse(out, found.path, again=again)
         now = sum_of(found)
         rgb = opened(found)
-        piece, mm = Cutting(rgb).cut(recipe), MM_PER_INCH / (recipe.ppi or PPI)
+        with telling_changed(str(found.path), recipe.sha256, now):
+            piece, mm = Cutting(rgb).cut(recipe), MM_PER_INCH / (recipe.ppi or PPI)
         warnings = changed(recipe_file, str(found.path), recipe.sha256, now) + doubted(rgb, recipe, piece)
     target = _put(recipe_file, document, out, piece, mm, now)
     assumed = isinstance(recipe, Recipe) and recipe.ppi is None
@@ -107,14 +110,13 @@ def _put(
 ) -> Path:
     """Write the piece, and then what changes in its document where it lies beside that."""
     if out is not None:
-        write_png(out, piece)
+        write_whole(out, packed(piece))
         return out
     mm = scale_of(file, document, mm)
-    target = file.with_suffix(".png")
-    write_png(target, piece)
     split = isinstance(document.recipe, SplitRecipe)
-    follow(file, document, piece.box[2] * mm, now, piece.box[:2] if split else None)
-    return target
+    at = piece.box[:2] if split else None
+    put_again(file, packed(piece), document, piece.box[2] * mm, now, at)
+    return file.with_suffix(".png")
 
 
 def _split_off(whole: Path, recipe: SplitRecipe) -> tuple[Piece, float]:

@@ -13,6 +13,7 @@ from splitpin.cutout.recipe import Recipe
 from splitpin.folder.mistake import FileError
 from splitpin.folder.pictures import measure_picture
 from splitpin.folder.save import write_whole
+from splitpin.folder.save_set import write_set
 
 
 def scale_of(file: Path, document: CutoutDocument, mm: float) -> float:
@@ -40,19 +41,22 @@ def _otherwise(document: CutoutDocument) -> float:
     return recipe.sized_at / (recipe.ppi or PPI)
 
 
-def follow(
+def put_again(
     file: Path,
+    png: bytes,
     document: CutoutDocument,
     width_mm: float,
     now: str | None = None,
     at: tuple[int, int] | None = None,
 ) -> None:
-    """Write into a piece's document what is another than before, once its PNG is written.
+    """Write a piece anew, and into its document what is another than before: both or neither.
 
     Parameters
     ----------
     file
         The document.
+    png
+        The piece, which lies beside it.
     document
         What it said.
     width_mm
@@ -71,11 +75,13 @@ def follow(
         changes["sized_at"] = getattr(recipe, "ppi", None) or PPI
     if at is not None and getattr(recipe, "at", None) != at:
         changes["at"] = list(at)
+    target = file.with_suffix(".png")
     if not (wider or changes):
+        write_whole(target, png)
         return
     words = tomlkit.parse(file.read_text(encoding="utf-8-sig"))
     if wider:
         words["width_mm"] = width_mm
     for key, value in changes.items():
         words["recipe"][key] = value
-    write_whole(file, tomlkit.dumps(words).encode())
+    write_set([(target, png), (file, tomlkit.dumps(words).encode())])

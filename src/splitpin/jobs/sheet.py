@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
 
@@ -14,10 +15,10 @@ from splitpin.jobs.ready import RefusedError
 from splitpin.jobs.voices import voices_of
 from splitpin.measure.likely import likely
 from splitpin.scene.scene import Scene
-from splitpin.sheet.csv import read_csv, write_csv
+from splitpin.sheet.csv import Change, read_csv, write_csv
 from splitpin.sheet.expose import Exposed, expose
 from splitpin.sheet.sheet import Sheet
-from splitpin.sheet.touches import retouch
+from splitpin.sheet.touches import Retouched, retouch
 
 MOST_BYTES = 64 << 20
 
@@ -107,14 +108,26 @@ def take_in(root: Path, scene: str, file: Path) -> Taken:
                 for fault in sorted(read.faults, key=lambda fault: int(fault.path[0]))
             ]
         )
-    document = found.folder.scenes[scene]
-    untouched = document.model_copy(update={"touches": []})
-    plan = _exposed(found.folder, scene, untouched).sheet if document.touches else found.sheet
-    done = retouch(document.touches, found.sheet, plan, read.changes)
-    if read.changes:
-        values = [touch.model_dump(exclude_unset=True) for touch in done.touches]
-        apply(root, Edit(f"scenes/{scene}.toml", ("touches",), values or DELETED))
+    done = retouched(root, found, read.changes)
     return Taken(done.added, done.changed, done.removed, read.missing)
+
+
+def plan_of(found: SceneSheet) -> Sheet:
+    """The sheet as it is without any touch."""
+    scene = found.folder.scenes[found.sheet.scene]
+    if not scene.touches:
+        return found.sheet
+    return _exposed(found.folder, found.sheet.scene, scene.model_copy(update={"touches": []})).sheet
+
+
+def retouched(root: Path, found: SceneSheet, changes: Sequence[Change]) -> Retouched:
+    """Let the touches of a scene say what shall be different, by one change of its document."""
+    name = found.sheet.scene
+    done = retouch(found.folder.scenes[name].touches, found.sheet, plan_of(found), changes)
+    if changes:
+        values = [touch.model_dump(exclude_unset=True) for touch in done.touches]
+        apply(root, Edit(f"scenes/{name}.toml", ("touches",), values or DELETED))
+    return done
 
 
 def _exposed(folder: FilmFolder, name: str, scene: Scene) -> Exposed:

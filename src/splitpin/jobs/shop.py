@@ -13,7 +13,6 @@ from splitpin.device.cutouts import CutoutPictures
 from splitpin.device.fingerprints import Fingerprints
 from splitpin.device.stills import Stills
 from splitpin.device.store import Store
-from splitpin.film.captions import Caption
 from splitpin.film.outlet import STANDARD
 from splitpin.film.roll import Held, add_work, roll
 from splitpin.film.segments import Segment, key
@@ -21,7 +20,7 @@ from splitpin.folder.mistake import FolderError
 from splitpin.frames.canvas import Work
 from splitpin.frames.kept import Kept
 from splitpin.frames.shadow import ROOM
-from splitpin.jobs.captions import captioned
+from splitpin.jobs.captions import Captioned, captioned
 from splitpin.jobs.names import outlets_of
 from splitpin.jobs.ready import Ready
 from splitpin.jobs.workers import Stop
@@ -134,10 +133,10 @@ class Shop:
         return coded
 
     @cached_property
-    def captions(self) -> tuple[Caption, ...]:
-        """What is spoken in the scenes asked for, to be read."""
+    def captioned(self) -> Captioned:
+        """What is spoken in the scenes asked for, and how it is read at the film's own rate."""
         asked = [sheet for sheet in self.ready.sheets if sheet.scene in self.ready.scenes]
-        return captioned(self.ready.folder, asked, self.ready.heard.voices).captions
+        return captioned(self.ready.folder, asked, self.ready.heard.voices)
 
     def wanted(self, name: str, segment: Segment, there: bool) -> bool:
         """Whether a segment has yet to be made; it is counted, and planned only once."""

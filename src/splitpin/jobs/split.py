@@ -15,11 +15,11 @@ from splitpin.cutout.split import Inked, Parts
 from splitpin.cutout.split import split as part
 from splitpin.cutout.split_recipe import SplitRecipe
 from splitpin.device.pictures import encode_png
-from splitpin.folder.edit import Edit, apply
+from splitpin.folder.edit import Edit, changed
 from splitpin.folder.load import load
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.naming import refuse_misnamed
-from splitpin.folder.save import write_whole
+from splitpin.folder.save_set import write_set
 from splitpin.jobs.json_file import read_json
 from splitpin.jobs.origin import sum_of_file
 from splitpin.jobs.piece import open_piece
@@ -106,6 +106,7 @@ def split(
         names=list(names), under=list(under), drop=list(drop), as_drawn=as_drawn, seed=seed,
         ink_mm=0.0 if inked is None else inked.mm, ink_ppi=None if inked is None else inked.ppi,
     )  # fmt: skip
+    new: list[tuple[Path, bytes]] = []
     for piece in found.parts:
         document = CutoutDocument(
             format=1,
@@ -113,10 +114,12 @@ def split(
             picture=None if origin is None else origin.picture,
             recipe=recipe.model_copy(update={"piece": piece.name, "at": piece.box[:2]}),
         )
-        write_whole(root / "cutouts" / f"{written[piece.name]}.png", encode_png(piece.rgba, 6))
-        _write(root, f"cutouts/{written[piece.name]}.toml", document.model_dump(exclude_defaults=True))
+        file = f"cutouts/{written[piece.name]}"
+        words = document.model_dump(exclude_defaults=True)
+        new += [(root / f"{file}.png", encode_png(piece.rgba, 6)), _worded(root, f"{file}.toml", words)]
     figure = jointed(found, written, degrees)
-    _write(root, f"characters/{who}.toml", figure.model_dump(exclude_defaults=True))
+    new.append(_worded(root, f"characters/{who}.toml", figure.model_dump(exclude_defaults=True)))
+    write_set(new)
     return Split(found, written, who, _moved(cutout, lines, found))
 
 
@@ -186,9 +189,17 @@ def _check_words(names: Sequence[str], who: str, degrees: float) -> None:
         raise CutError("range", f"{degrees} degrees", "0 to 180, either way", "give another range")
 
 
-def _write(root: Path, document: str, value: dict[str, object]) -> None:
-    value = {"format": 1} | value
-    apply(root, Edit(document, (), _plain(value)))
+def _worded(root: Path, document: str, value: dict[str, object]) -> tuple[Path, bytes]:
+    """A document and its text, which keeps the comments of the one that is there."""
+    file = root / document
+    try:
+        text = file.read_bytes().decode("utf-8") if file.exists() else None
+    except (OSError, UnicodeDecodeError):
+        raise FolderError(
+            document, "it cannot be read", "a document that may be written over", "take it away"
+        ) from None
+    edited = changed(Edit(document, (), _plain({"format": 1} | value)), text)
+    return file, (edited or "").encode("utf-8")
 
 
 def _plain(value: object) -> object:

@@ -72,7 +72,7 @@ def voices_of(folder: FilmFolder, *, keep: bool) -> Heard:
         files.append(file.name)
         document = document_of(folder, sound) or VoiceDocument(format=1)
         if not document.words.strip():
-            document = document.model_copy(update={"words": _line(folder, sound)})
+            document = document.model_copy(update={"words": line_of(folder, sound)})
         heard.voices[sound] = speech_of(track, document)
         heard.lengths[sound] = Length(track.samples, peak < amplitude(SILENT_DBFS))
     return heard._replace(mistakes=tuple(mistakes), files=tuple(files))
@@ -84,11 +84,11 @@ def _wanted(folder: FilmFolder) -> Iterator[str]:
         for cue in scene.cues:
             document = document_of(folder, cue.sound)
             known = document is not None and document.words.strip()
-            if cue.kind == "voice" and (known or _line(folder, cue.sound)):
+            if cue.kind == "voice" and (known or line_of(folder, cue.sound)):
                 yield cue.sound
 
 
-def _line(folder: FilmFolder, sound: str) -> str:
+def line_of(folder: FilmFolder, sound: str) -> str:
     """The line of the panel in which a voice is heard; nothing where it is heard in none, or in several."""
     lines: set[str] = set()
     for scene in folder.scenes.values():

@@ -81,3 +81,65 @@ Licence = Annotated[
     str, Field(strict=True, max_length=100, json_schema_extra={"format": "spdx"}), AfterValidator(_known)
 ]
 """An SPDX licence identifier, or ``LicenseRef-`` and a name for terms of one's own."""
+
+
+_IN_WORDS = {
+    "CC0-1.0": "given to the public domain (CC0)",
+    "CC-PDM-1.0": "in the public domain",
+    "CC-PDDC": "in the public domain",
+    "PDDL-1.0": "given to the public domain",
+    "Unlicense": "given to the public domain",
+    "MIT": "under the MIT licence",
+    "MIT-0": "under the MIT licence without attribution",
+    "ISC": "under the ISC licence",
+    "Zlib": "under the zlib licence",
+    "WTFPL": "to be used at will",
+    "FSFAP": "under the GNU All-Permissive License",
+    "OFL-1.1": "under the SIL Open Font License 1.1",
+    "OGL-UK-3.0": "under the Open Government Licence 3.0 of the United Kingdom",
+    "ODbL-1.0": "under the Open Database License 1.0",
+    "LAL-1.2": "under the Free Art License 1.2",
+    "LAL-1.3": "under the Free Art License 1.3",
+}
+_FAMILIES = {
+    "AGPL": "the GNU Affero General Public License",
+    "LGPL": "the GNU Lesser General Public License",
+    "GPL": "the GNU General Public License",
+    "GFDL": "the GNU Free Documentation License",
+    "Apache": "the Apache License",
+    "Artistic": "the Artistic License",
+    "BSL": "the Boost Software License",
+    "CDLA-Permissive": "the Community Data License Agreement, permissive,",
+    "EPL": "the Eclipse Public License",
+    "EUPL": "the European Union Public Licence",
+    "MPL": "the Mozilla Public License",
+}
+_CC_TERMS = {"BY": "Attribution", "NC": "NonCommercial", "ND": "NoDerivatives", "SA": "ShareAlike"}
+
+
+def asks_for_a_name(licence: str) -> bool:
+    """Whether terms ask that whoever made it is named, and that changes are told."""
+    return licence.startswith("CC-BY")
+
+
+def in_words(licence: str) -> str:
+    """Terms as an audience reads them; the identifier itself where there are no words for it.
+
+    Parameters
+    ----------
+    licence
+        An SPDX identifier, or ``LicenseRef-`` and a name of one's own, whose hyphens are read as spaces.
+    """
+    if licence.startswith("LicenseRef-"):
+        return licence.removeprefix("LicenseRef-").replace("-", " ")
+    if licence in _IN_WORDS:
+        return _IN_WORDS[licence]
+    if licence.startswith("CC-BY"):
+        *terms, version = licence.removeprefix("CC-").split("-")
+        where = f"creativecommons.org/licenses/{'-'.join(terms).lower()}/{version}"
+        return f"under Creative Commons {'-'.join(_CC_TERMS[t] for t in terms)} {version} ({where})"
+    family, _, version = licence.removesuffix("-only").removesuffix("-or-later").rpartition("-")
+    if family in _FAMILIES:
+        later = " or later" if licence.endswith("-or-later") else ""
+        return f"under {_FAMILIES[family]} {version}{later}"
+    return f"under the licence {licence}"

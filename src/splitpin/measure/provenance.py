@@ -24,11 +24,17 @@ Digest = Annotated[str, StringConstraints(strict=True, pattern=r"^[0-9a-f]{64}$"
 """A SHA-256 sum in hexadecimal."""
 
 
+CALCULATED = "made by calculation"
+"""How the source of a sound begins that nobody made but a formula; what follows is how, for its maker."""
+
+
 class Provenance(Plain):
     """Where a found thing comes from."""
 
     format: Literal[1]
     """The version of this kind of document."""
+    title: Text = ""
+    """What the work is called, as the credits shall say it: ``The cats' concert``."""
     source: Text = ""
     """Where it was found: a magazine and its page, an address, a drawer."""
     by: Text = ""

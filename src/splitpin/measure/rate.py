@@ -37,6 +37,16 @@ def exact(seconds: float | Fraction) -> Fraction:
     return Fraction(seconds).limit_denominator(1_000_000)
 
 
+def as_seconds(time: Fraction) -> float:
+    """A time as a person would write it, unless only all of its digits are read back as the same time.
+
+    >>> as_seconds(Fraction(5, 2)), as_seconds(Fraction(1, 3))
+    (2.5, 0.3333333333333333)
+    """
+    short = round(float(time), 6)
+    return short if exact(short) == time else float(time)
+
+
 def nearest_frame(seconds: float | Fraction, rate: Fraction) -> int:
     """The frame whose start is nearest to a time; halves go up, so that equal spans stay equal.
 

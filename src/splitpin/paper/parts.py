@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from splitpin.paper.kitting import Part
+from splitpin.paper.table_marks import table_marks
 
-PARTS: dict[str, Part] = {}
+PARTS: dict[str, Part] = {"marks": table_marks}
 """Each by the name that ``--only`` takes."""

@@ -16,6 +16,15 @@ Colour = Annotated[str, StringConstraints(strict=True, pattern=r"^#[0-9a-fA-F]{6
 FilePath = Annotated[str, StringConstraints(strict=True, min_length=1, max_length=400)]
 
 
+class Hold(Plain):
+    """One exposure that is held for longer, or for shorter, than the moves say."""
+
+    frame: Annotated[int, Field(strict=True, ge=0)]
+    """A frame of the exposure, from the start of the panel, counted as if nothing were held."""
+    longer: Annotated[int, Field(strict=True, ge=-240, le=216_000)]
+    """Frames more; fewer when below 0. An exposure of which none are left is taken out."""
+
+
 class Panel(Plain):
     """One panel of the storyboard."""
 
@@ -37,6 +46,14 @@ class Panel(Plain):
     """A board drawing, a path in the film folder (``board/010-1.png``)."""
     note: Text = ""
     """Anything worth remembering."""
+    holds: list[Hold] = []
+    """Exposures that are held: ``{ frame = 12, longer = 6 }``. The length of the panel counts them; moves,
+    cues and touches are written as if nothing were held, and come so much later."""
+
+    @property
+    def held(self) -> int:
+        """How many frames longer it is than its moves know of."""
+        return sum(hold.longer for hold in self.holds)
 
     @property
     def spoken(self) -> str:
@@ -194,4 +211,4 @@ class Scene(Plain):
     """Anything worth remembering."""
 
 
-__all__ = ["Cue", "Look", "Member", "Panel", "Scene", "Touch", "Tremble", "Value"]
+__all__ = ["Cue", "Hold", "Look", "Member", "Panel", "Scene", "Touch", "Tremble", "Value"]

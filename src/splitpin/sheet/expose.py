@@ -13,6 +13,7 @@ from splitpin.measure.fault import Fault
 from splitpin.measure.table import Stage, View
 from splitpin.scene.scene import Scene
 from splitpin.sheet.channels import VIEW, channels_of_view, rest_of
+from splitpin.sheet.held import held, planned
 from splitpin.sheet.lines import Voices, dialogue
 from splitpin.sheet.rides import ride_order
 from splitpin.sheet.rows import write_rows
@@ -66,7 +67,9 @@ def expose(
         Rows whose frames add up to the board exactly, and every fault, with its path in the scene document.
     """
     voices = voices or {}
-    timing, faults = time_panels(scene.panels, rate, scene.on or on)
+    final, faults = time_panels(scene.panels, rate, scene.on or on)
+    timing, found = planned(scene.panels, final)
+    faults += found
     faults += _twice_named(scene)
     opening, found = _opening(scene, figures, stage)
     faults += found
@@ -102,6 +105,9 @@ def expose(
         tuple(reports),
         settled.spans,
     )
+    if any(panel.holds for panel in scene.panels):
+        sheet, found = held(sheet, scene.panels)
+        faults += found
     return Exposed(sheet, tuple(faults))
 
 

@@ -100,6 +100,7 @@ def write_rows(
             sounds.get(frame, ()),
             scene.panels[panel].action if frame in panels else "",
             poses,
+            since=frame - timing.panels[panel].start,
         )
 
 

@@ -56,6 +56,10 @@ class Row(NamedTuple):
     """The channels of every member, and of ``view``, from which the pieces were placed."""
     says: tuple[Said, ...] = ()
     """What is said on it, and by which mouths."""
+    since: int = 0
+    """Its first frame in its panel, counted as if nothing were held: so touches and holds name it."""
+    longer: int = 0
+    """How many more frames it is held than the moves say; below 0 when it is fewer."""
 
 
 class Event(NamedTuple):

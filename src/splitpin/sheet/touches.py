@@ -15,7 +15,7 @@ from splitpin.measure.likely import likely
 from splitpin.scene.scene import Scene, Touch
 from splitpin.sheet.csv import Change, same
 from splitpin.sheet.rows import Touches
-from splitpin.sheet.sheet import Sheet
+from splitpin.sheet.sheet import Row, Sheet
 from splitpin.sheet.timing import Timing, unknown_panel
 
 
@@ -71,6 +71,19 @@ def lay_touches(
     return touches, faults
 
 
+def touched(touches: Sequence[Touch], sheet: Sheet) -> dict[tuple[int, str], list[int]]:
+    """The places of touches in their list, by the first frame of the exposure and the member."""
+    rows: defaultdict[str, list[Row]] = defaultdict(list)
+    for row in sheet.rows:
+        rows[row.panel].append(row)
+    lying: defaultdict[tuple[int, str], list[int]] = defaultdict(list)
+    for i, touch in enumerate(touches):
+        theirs = rows[touch.panel or sheet.panels[0][0]]
+        at = max(0, bisect_right(theirs, touch.frame, key=lambda row: row.since) - 1)
+        lying[theirs[at].frame, touch.who].append(i)
+    return dict(lying)
+
+
 class Retouched(NamedTuple):
     """The touches of a scene after changes."""
 
@@ -96,17 +109,12 @@ def retouch(touches: Sequence[Touch], sheet: Sheet, plan: Sheet, changes: Iterab
     changes
         What shall be different from the sheet.
     """
-    starts = [row.frame for row in sheet.rows]
-    panels = {name: start for name, start, _ in sheet.panels}
     planned = {row.frame: row for row in plan.rows}
-    lying: defaultdict[tuple[int, str], list[int]] = defaultdict(list)
-    for i, touch in enumerate(touches):
-        at = panels[touch.panel or sheet.panels[0][0]] + touch.frame
-        lying[starts[bisect_right(starts, at) - 1], touch.who].append(i)
+    lying = touched(touches, sheet)
     said: dict[int, dict[str, object]] = {}
     new: list[Touch] = []
     for frame, who, values in changes:
-        here = lying[frame, who]
+        here = lying.get((frame, who), [])
         for i in here:
             said[i] = {c: v for c, v in flatten(touches[i].set) if c not in values}
         row = planned[frame]
@@ -114,8 +122,7 @@ def retouch(touches: Sequence[Touch], sheet: Sheet, plan: Sheet, changes: Iterab
         if here:
             said[here[-1]] |= off
         elif off:
-            since = frame - panels[row.panel]
-            new.append(Touch(who=who, panel=row.panel, frame=since, set=_nested(off)))
+            new.append(Touch(who=who, panel=row.panel, frame=row.since, set=_nested(off)))
     old = [
         touch.model_copy(update={"set": _nested(said[i])}) if i in said else touch
         for i, touch in enumerate(touches)

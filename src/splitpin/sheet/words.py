@@ -32,6 +32,30 @@ def moved(sheet: Sheet) -> Iterator[tuple[str, ...]]:
         yield tuple(texts)
 
 
+def cells(sheet: Sheet) -> Iterator[dict[str, str]]:
+    """For each row, what changed of each member and of the view since the row before, in words.
+
+    Where a member lies is told when that changed; the first row tells of everyone who is on the table.
+    """
+    before: Mapping[str, Pose] = {}
+    for row in sheet.rows:
+        found: dict[str, str] = {}
+        for who, pose in row.poses.items():
+            was = before.get(who)
+            if was is pose:
+                continue
+            changed = [c for c in pose if was is not None and _shown(pose[c]) != _shown(was[c])]
+            words = [_shown(pose[c]) for c in PLACE[:2]] + [f"{_shown(pose['angle'])}°"]
+            lies = was is None or any(c in PLACE for c in changed)
+            if was is None and pose.get("hidden"):
+                words = ["not there"]
+            text = " ".join((words if lies else []) + _others(pose, changed))
+            if text:
+                found[who] = text
+        before = row.poses
+        yield found
+
+
 def told(sheet: Sheet, scene: Scene) -> Iterator[str]:
     """For each row, what is heard, done and said as it begins, and what mouths say on it."""
     panels = {panel.name: panel for panel in scene.panels}
@@ -47,7 +71,12 @@ def told(sheet: Sheet, scene: Scene) -> Iterator[str]:
 
 def _member(who: str, pose: Pose, changed: list[str]) -> str:
     words = [who, *(_shown(pose[c]) for c in PLACE[:2]), f"{_shown(pose['angle'])}°"]
-    words += [f"{c} {_shown(pose[c])}" for c in changed if "." not in c and c not in PLACE]
+    return " ".join(words + _others(pose, changed))
+
+
+def _others(pose: Pose, changed: list[str]) -> list[str]:
+    """What changed but the place of the whole figure."""
+    words = [f"{c} {_shown(pose[c])}" for c in changed if "." not in c and c not in PLACE]
     for piece in dict.fromkeys(c.partition(".")[0] for c in changed if "." in c):
         words.append(piece)
         if {f"{piece}.x", f"{piece}.y"} & set(changed):
@@ -58,7 +87,7 @@ def _member(who: str, pose: Pose, changed: list[str]) -> str:
                 words.append(f"{_shown(pose[channel])}°")
             elif name not in PLACE:
                 words.append(f"{name} {_shown(pose[channel])}")
-    return " ".join(words)
+    return words
 
 
 def _shown(value: Value) -> str:

@@ -1,13 +1,30 @@
 """What the page can ask for: one file for each thing, each only a translation into jobs."""
 
-from splitpin.bench.routes import edits, events, files, film, frames, make, rights, sheet, shelf, table
+from splitpin.bench.routes import (
+    board,
+    characters,
+    edits,
+    events,
+    files,
+    film,
+    frames,
+    lines,
+    make,
+    rights,
+    sheet,
+    shelf,
+    table,
+)
 
 ROUTERS = (
     shelf.router,
     film.router,
     edits.router,
-    sheet.router,
+    characters.router,
+    board.router,
     table.router,
+    sheet.router,
+    lines.router,
     frames.router,
     files.router,
     make.router,

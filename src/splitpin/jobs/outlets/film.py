@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from functools import partial
 from itertools import chain
 from pathlib import Path
@@ -15,17 +15,14 @@ from splitpin.device.film_captions import CaptionTrack
 from splitpin.device.film_join import JoinError, join_film
 from splitpin.device.film_picture import PictureTrack, SegmentCoder
 from splitpin.device.film_sound import SIGNATURE, code_sound, decode_sound
-from splitpin.device.stills import card_font
-from splitpin.film.burn import BURNING, Burnt, burn, burnt_in
-from splitpin.film.caption_text import FORMATS, caption_text
-from splitpin.film.captions import Caption
+from splitpin.film.burn import Burnt, burnt_in
 from splitpin.film.master import master
 from splitpin.film.opening import opening, slate_lines
 from splitpin.film.outlet import FilmOutlet
 from splitpin.film.roll import Held
 from splitpin.film.segments import Segment
-from splitpin.folder.save import write_whole
 from splitpin.frames.yuv import Planes
+from splitpin.jobs.outlets.captions import burnt_over, later, signature_of, write_beside
 from splitpin.jobs.outlets.opening import Ahead
 from splitpin.jobs.shop import MadeOutlet, Order, Shop, gone
 from splitpin.jobs.sounding import Sounding
@@ -36,10 +33,10 @@ def order_film(shop: Shop, name: str, outlet: FilmOutlet, sound: Sounding, path:
     """Plan a film: what of it is kept, and what must be made."""
     stage = shop.stage
     track = PictureTrack(stage.width, stage.height, shop.film.exact_rate, outlet.quality, outlet.effort)
-    captions = shop.captions if "burnt" in outlet.captions else ()
+    captions = shop.captioned.captions if "burnt" in outlet.captions else ()
     burnt = {segment.first: burnt_in(segment, captions) for segment in shop.ready.segments}
     segments = [
-        (shop.key(segment, track.signature + _signature(burnt[segment.first])), segment)
+        (shop.key(segment, track.signature + signature_of(burnt[segment.first])), segment)
         for segment in shop.ready.segments
     ]
     tasks: list[Callable[[], None]] = [
@@ -68,13 +65,8 @@ def _ahead(shop: Shop, outlet: FilmOutlet) -> Ahead:
     return Ahead(opens, film.title, lines)
 
 
-def _signature(burnt: Burnt) -> str:
-    return f" burnt {BURNING} {burnt!r}" if burnt else ""
-
-
 def _code(shop: Shop, track: PictureTrack, key: str, segment: Segment, burnt: Burnt) -> None:
-    shown = shop.rolled(segment)
-    shop.store.keep(key, _coded(track, burn(shown, burnt, shop.stage, card_font()) if burnt else shown))
+    shop.store.keep(key, _coded(track, burnt_over(shop, shop.rolled(segment), burnt)))
 
 
 def _coded(track: PictureTrack, shown: Iterable[Held]) -> Coded:
@@ -123,7 +115,7 @@ def _finish(
     if note is None:
         raise gone(sound_key)
     late = ahead.opening.frames
-    spoken = tuple(c._replace(start=c.start + late, end=c.end + late) for c in shop.captions)
+    spoken = later(shop.captioned.captions, late)
     inside = spoken if "inside" in outlet.captions else ()
     samples = tuple((c.start, c.end, "\n".join(c.lines)) for c in inside)
     captions = CaptionTrack(samples, shop.film.language)
@@ -136,8 +128,7 @@ def _finish(
             if kept is not None and kept.header != problem.header:
                 shop.store.drop(key)
         raise
-    beside = _beside(shop, outlet, spoken, path)
-    files = (path, *beside)
+    files = (path, *write_beside(path, spoken, track.rate, wanted="beside" in outlet.captions))
     said = f"{shop.ready.frames} frames, {float(shop.ready.frames / track.rate):.2f} s; {ahead.opening.told}"
     return MadeOutlet(
         name,
@@ -148,16 +139,3 @@ def _finish(
         said if late else "",
         note.get("range"),
     )
-
-
-def _beside(shop: Shop, outlet: FilmOutlet, spoken: Sequence[Caption], path: Path) -> list[Path]:
-    """The captions as text beside the film; players find them by their name, so that old ones must go."""
-    files = []
-    for form in FORMATS:
-        file = path.with_suffix(f".{form}")
-        if spoken and "beside" in outlet.captions:
-            write_whole(file, caption_text(spoken, shop.film.exact_rate, form).encode())
-            files.append(file)
-        else:
-            file.unlink(missing_ok=True)
-    return files

@@ -11,12 +11,15 @@ from splitpin.device.coded import Coded, CodedPacket
 from splitpin.device.conformed import SIGNATURE, Conformed
 from splitpin.device.master_join import join_master, wave_blocks
 from splitpin.device.master_picture import FrameCoder, MasterTrack
+from splitpin.film.burn import Burnt, burnt_in
+from splitpin.film.captions import Caption
 from splitpin.film.conform import Conform, conform
 from splitpin.film.opening import opening, slate_lines
 from splitpin.film.outlet import MasterOutlet
 from splitpin.film.roll import Held
 from splitpin.film.segments import Segment
 from splitpin.frames.deep import DeepPlanes
+from splitpin.jobs.outlets.captions import burnt_over, captions_at, later, signature_of, write_beside
 from splitpin.jobs.outlets.mix import KeptMix, keep_mix, kept_mix
 from splitpin.jobs.outlets.opening import Ahead
 from splitpin.jobs.shop import MadeOutlet, Order, Shop
@@ -35,9 +38,15 @@ def order_master(shop: Shop, name: str, outlet: MasterOutlet, sound: Sounding, p
     film, stage = shop.film, shop.stage
     shown = conform(film.exact_rate, outlet.shown_at(film.exact_rate))
     track = MasterTrack(stage.width, stage.height, shown.shown)
-    segments = [(shop.key(segment, track.signature), segment) for segment in shop.ready.segments]
+    captions = captions_at(shop, shown.shown) if outlet.captions else ()
+    burning = captions if "burnt" in outlet.captions else ()
+    burnt = {segment.first: burnt_in(segment, burning) for segment in shop.ready.segments}
+    segments = [
+        (shop.key(segment, track.signature + signature_of(burnt[segment.first])), segment)
+        for segment in shop.ready.segments
+    ]
     tasks: list[Callable[[], None]] = [
-        partial(_code, shop, track, key, segment)
+        partial(_code, shop, track, key, segment, burnt[segment.first])
         for key, segment in segments
         if shop.wanted(key, segment, shop.store.coded(key) is not None)
     ]
@@ -48,7 +57,7 @@ def order_master(shop: Shop, name: str, outlet: MasterOutlet, sound: Sounding, p
     opens, more = ahead.order(shop, track.signature, partial(_coded, track))
     tasks += more
     keys = [*opens, *(key for key, _ in segments)]
-    finish = partial(_finish, shop, name, outlet, track, shown, ahead, keys, mix.key, path)
+    finish = partial(_finish, shop, name, outlet, track, shown, ahead, keys, mix.key, captions, path)
     return Order(shop.uses(name, segments, mix.key, *opens), tuple(tasks), finish)
 
 
@@ -78,8 +87,8 @@ def _mix(shop: Shop, outlet: MasterOutlet, sound: Sounding, shown: Conform) -> K
     return keep_mix(shop, sound, outlet.lufs, outlet.peak, heard, how)
 
 
-def _code(shop: Shop, track: MasterTrack, key: str, segment: Segment) -> None:
-    shop.store.keep(key, _coded(track, shop.rolled(segment)))
+def _code(shop: Shop, track: MasterTrack, key: str, segment: Segment, burnt: Burnt) -> None:
+    shop.store.keep(key, _coded(track, burnt_over(shop, shop.rolled(segment), burnt)))
 
 
 def _coded(track: MasterTrack, shown: Iterable[Held]) -> Coded:
@@ -107,6 +116,7 @@ def _finish(
     ahead: Ahead,
     keys: list[str],
     mix: str,
+    captions: tuple[Caption, ...],
     path: Path,
 ) -> MadeOutlet:
     wave, note = kept_mix(shop, mix)
@@ -114,6 +124,8 @@ def _finish(
     sound = chain(ahead.sound(), wave_blocks(wave))
     first = before(outlet.timecode, ahead.opening.frames, shown.shown)
     join_master(path, track, pictures, sound, first, {"title": shop.film.title})
+    spoken = later(captions, ahead.opening.frames)
+    beside = write_beside(path, spoken, shown.shown, wanted="beside" in outlet.captions)
     told = shown.told(shop.ready.frames)
     if told and not note["report"].startswith("nothing"):
         told += f"; its pitch is {_PITCH[outlet.pitch, shown.speed > 1]}"
@@ -122,7 +134,13 @@ def _finish(
         told = told or f"{frames} frames, {float(frames / shown.shown):.2f} s"
         told += f"; {ahead.opening.told}, so that it begins at {first} and the film at {outlet.timecode}"
     return MadeOutlet(
-        name, (path,), note["loudness"], note["true_peak"], note["report"], told, range=note.get("range")
+        name,
+        (path, *beside),
+        note["loudness"],
+        note["true_peak"],
+        note["report"],
+        told,
+        range=note.get("range"),
     )
 
 

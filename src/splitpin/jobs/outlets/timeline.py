@@ -14,7 +14,7 @@ from splitpin.folder.save import write_whole
 from splitpin.jobs.names import outlets_of, path_of
 from splitpin.jobs.shop import MadeOutlet, Order, Shop
 from splitpin.jobs.sounding import Sounding
-from splitpin.measure.timecode import frame_of
+from splitpin.measure.timecode import DROPPED, frame_of
 
 LEFT_OUT = "the EDL holds scenes and panels only, the OTIO file also the sounds"
 NO_EDL = "no EDL: at 12 frames a second there is none"
@@ -39,13 +39,15 @@ def _finish(shop: Shop, name: str, outlet: TimelineOutlet, sound: Sounding, path
     write_whole(path, write_otio(timeline))
     files = [path]
     if film.exact_rate in EDL_RATES:
-        write_whole(edl, write_edl(timeline, film.exact_rate))
+        write_whole(edl, write_edl(film.title, assembly, media, outlet.timecode))
         files.append(edl)
     else:
         edl.unlink(missing_ok=True)
     scenes, panels = len(assembly.scenes), sum(len(scene.marks) for scene in assembly.scenes)
     told = f"{scenes} scenes, {panels} panels, {len(assembly.tracks)} tracks of sound; "
     told += LEFT_OUT if len(files) > 1 else NO_EDL
+    if film.exact_rate in DROPPED:
+        told += "; drop-frame labels" if ";" in outlet.timecode else "; labels without drop-frame"
     return MadeOutlet(name, tuple(files), None, None, "", told)
 
 

@@ -8,7 +8,7 @@ import { ask, listen, Refused } from "./link.js";
  * @property {number} frames
  * @property {string} scene
  * @property {string} panel
- * @property {"shot" | "drawn" | "drawing" | "card"} kind
+ * @property {"shot" | "drawn" | "board" | "card"} kind
  * @property {string} key
  */
 

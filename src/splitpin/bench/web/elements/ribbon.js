@@ -2,8 +2,8 @@
 
 import { h } from "../core/dom.js";
 
-const TONES = /** @type {Record<string, string>} */ ({ shot: "#3d6a41", drawn: "#285380", drawing: "#8b8474", card: "#b9ae95" });
-const NAMES = { shot: "shot", drawn: "drawn", drawing: "board drawing", card: "card" };
+const TONES = /** @type {Record<string, string>} */ ({ shot: "#3d6a41", drawn: "#285380", board: "#8b8474", card: "#b9ae95" });
+const NAMES = { shot: "shot", drawn: "drawn", board: "board drawing", card: "card" };
 
 /**
  * @param {import("../main.js").Bench} bench

@@ -1,12 +1,13 @@
-/** Envelopes. */
+/** The envelopes: one for each character, its pieces laid out and pinned together when it is opened. */
 
-import { h } from "../core/dom.js";
+import { all } from "./envelopes/all.js";
+import { opened } from "./envelopes/opened.js";
 
 /** @type {import("../main.js").Place} */
 export const envelopes = {
   title: "Envelopes",
-  enter(root) {
-    root.append(h("div", { class: "paper empty" }, h("h2", {}, "Envelopes"), h("p", {}, "Nothing lies here yet.")));
-    return {};
+  enter(root, bench, what, query) {
+    const name = what.split("/")[0] ?? "";
+    return name ? opened(root, bench, name, query) : all(root, bench);
   },
 };

@@ -18,6 +18,7 @@ import numpy as np
 import skimage
 from numpy.typing import NDArray
 
+from splitpin.cutout.loop import filled
 from splitpin.measure.light import to_light, to_signal
 
 Floats = NDArray[Any]
@@ -241,15 +242,38 @@ def stamps(most: int) -> Iterator[Truth]:
         yield composed(f"stamp-{f.stem}", "stamp", alpha, np.clip(thing, 0, 1), behind, rng)
 
 
-def everything(quick: bool = False) -> Iterator[Truth]:
-    """The whole set: 8 of each kind at 1 MP, some at 4 and 12, and transparent photographs if any."""
-    kinds = ("paper", "round", "hairy", "thin", "low")
-    for kind in kinds:
-        for n in range(3 if quick else 8):
+KINDS = ("paper", "round", "hairy", "thin", "low")
+
+
+def everything(count: int | None = None) -> Iterator[Truth]:
+    """The whole set: 8 of each kind at 1 MP, some at 4 and 12, and transparent photographs if any.
+
+    With ``count`` so many of each kind, at 1 MP only.
+    """
+    for kind in KINDS:
+        for n in range(8 if count is None else count):
             yield one(kind, n, 1.0)
-    yield from stamps(4 if quick else 12)
-    if not quick:
-        for kind in kinds:
+    yield from stamps(12 if count is None else count)
+    if count is None:
+        for kind in KINDS:
             yield one(kind, 20, 4.0)
         for kind in ("paper", "hairy", "thin"):
             yield one(kind, 30, 12.0)
+
+
+def grabcut(t: Truth, rim: float) -> Floats:
+    """The peer: five rounds at full size, feathered by a Gaussian of 1.5 pixels."""
+    inside = filled(t.loop, t.alpha.shape)
+    marks = np.where(inside, cv2.GC_PR_FGD, cv2.GC_BGD).astype(np.uint8)
+    if rim:
+        deep = cv2.distanceTransform(inside.astype(np.uint8), cv2.DIST_L2, 5)
+        marks[inside & (deep < rim * np.sqrt(inside.sum()))] = cv2.GC_PR_BGD
+    cv2.setRNGSeed(1)
+    cv2.grabCut(t.rgb, marks, None, np.zeros((1, 65)), np.zeros((1, 65)), 5, cv2.GC_INIT_WITH_MASK)  # type: ignore[call-overload]
+    return cv2.GaussianBlur((marks & 1).astype(np.float32), (0, 0), 1.5)
+
+
+def band_of(t: Truth, by: int = 2) -> NDArray[np.bool_]:
+    """Where the true coverage lies strictly between 0 and 1, and so many pixels beside that."""
+    edge = ((t.alpha > 1 / 255) & (t.alpha < 254 / 255)).astype(np.uint8)
+    return np.asarray(cv2.dilate(edge, np.ones((2 * by + 1, 2 * by + 1), np.uint8)) > 0)
