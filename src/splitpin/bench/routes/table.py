@@ -27,8 +27,9 @@ from splitpin.motion.easing import EASES
 from splitpin.sheet.channels import VIEW
 from splitpin.sheet.hand import Grip, How, Set, pull
 from splitpin.sheet.hand import lay as lying
+from splitpin.sheet.held import as_planned
 from splitpin.sheet.sheet import Row, Sheet
-from splitpin.sheet.ways import ticks
+from splitpin.sheet.ways import rows_of, ticks
 
 router = APIRouter(tags=["table"])
 Word = Annotated[str, Field(min_length=1, max_length=200)]
@@ -133,26 +134,28 @@ def moves(desk: TheDesk, scene: str) -> dict[str, Any]:
     with desk.shop() as shop:
         sheet = _sheet(shop, scene)
         says, figures = shop.ready.folder.scenes[scene], shop.ready.folder.figures(scene)
-        return {
-            "revision": desk.standing().revision,
-            "moves": [
+        plan = as_planned(sheet, says.panels)
+        told = []
+        for i, move in enumerate(says.moves):
+            span = sheet.spans.get(i)
+            rows = () if span is None else rows_of(sheet, plan, span)
+            if span is None or not rows:
+                continue
+            marks = ticks(sheet, plan, figures, move, span)
+            told.append(
                 {
                     "move": i,
                     "kind": move.kind,
                     "name": move.name,
                     "who": move.who,
                     "keys": move.model_dump(mode="json", exclude_unset=True),
-                    "frame": span.start,
-                    "frames": span.frames,
+                    "frame": rows[0].frame,
+                    "frames": sum(row.frames for row in rows),
                     "on": span.on,
-                    "ticks": [
-                        [t.frame, round(t.x, 3), round(t.y, 3)] for t in ticks(sheet, figures, move, span)
-                    ],
+                    "ticks": [[tick.frame, round(tick.x, 3), round(tick.y, 3)] for tick in marks],
                 }
-                for i, move in enumerate(says.moves)
-                if (span := sheet.spans.get(i)) is not None
-            ],
-        }
+            )
+        return {"revision": desk.standing().revision, "moves": told}
 
 
 @router.post("/scenes/{scene}/try")
