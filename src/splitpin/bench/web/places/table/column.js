@@ -29,7 +29,7 @@ export function column(stand) {
       ...rows.slice(first, first + count).map((row, n) => {
         const before = rows[first + n - 1];
         const who = stand.chosen?.who;
-        const moved = who && before && JSON.stringify(before.poses[who]) !== JSON.stringify(row.poses[who]);
+        const moved = who !== undefined && row.moved.includes(who);
         const opens = !before || before.panel !== row.panel;
         return h(
           "div",

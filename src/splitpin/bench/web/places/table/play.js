@@ -45,7 +45,7 @@ export function play(stand) {
     screen.hidden = true;
     button.textContent = "Play";
     follow();
-    stand.tell("here");
+    stand.arrive();
   }
 
   /** Where it plays is where one stands. */
