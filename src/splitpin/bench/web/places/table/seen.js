@@ -60,7 +60,7 @@ export function seen(stand, changed, drawn) {
     lie(pen, fine);
     // What nobody has built yet shows its board drawing or card, faintly, to be built upon.
     const bare = row && stand.placed.length === 0;
-    const image = row && !stand.tried && (row.kind === "drawn" || bare) ? truth(row.key) : null;
+    const image = row && stand.known && !stand.tried && (row.kind === "drawn" || bare) ? truth(row.key) : null;
     pen.globalAlpha = bare ? 0.4 : 1;
     if (image && row) paint.picture(pen, image, row.view, stand.shape);
     pen.globalAlpha = 1;

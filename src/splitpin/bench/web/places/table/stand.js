@@ -55,21 +55,25 @@ export class Stand extends Writing {
     /** @type {Promise<void> | null} */
     this._trying = null;
     this._loads = 0;
+    this._revision = -1;
   }
 
   /** Read the rows anew. */
   async load() {
     const mine = ++this._loads;
     const name = encodeURIComponent(this.scene);
-    const frame = this.row?.frame ?? this.begin;
-    const [taken, moves] = await Promise.all([this._rows.load(frame), ask("GET", `scenes/${name}/moves`)]);
+    const [taken, moves] = await Promise.all([this._rows.load(this.row?.frame ?? this.begin), ask("GET", `scenes/${name}/moves`)]);
     if (mine !== this._loads) return;
+    // One may have gone on meanwhile.
+    const frame = this.row?.frame ?? this.begin;
     const told = taken();
+    this._revision = told.revision;
     this.panels = told.panels;
     this.stage = told.stage;
     this.paper = told.paper;
     this.moves = moves.moves;
     this.index = Math.max(0, at(this.rows, frame));
+    void this._rows.need(this.index);
     if (this.move !== null && !this.moves.some((one) => one.move === this.move)) this.move = null;
     if (this.chosen && !this.row?.poses[this.chosen.who]) this.chosen = null;
     if (!this.holding) {
@@ -88,6 +92,11 @@ export class Stand extends Writing {
   /** All exposures, in brief. */
   get rows() {
     return this._rows.all;
+  }
+
+  /** Whether the rows are those of the film as the page knows it: else its pictures may be others. */
+  get known() {
+    return this._revision === this.bench.desk.film?.revision;
   }
 
   /** @returns {Row | undefined} */
