@@ -7,7 +7,8 @@ import { seen } from "./seen.js";
 /** @typedef {import("./stand.js").Stand} Stand */
 
 const FIRM = 4;
-const NEAR = 14;
+/** Pixels within which a hand takes hold of something small; fingers are blunter. */
+const NEAR = matchMedia("(pointer: coarse)").matches ? 26 : 14;
 
 /**
  * @param {Stand} stand
@@ -50,7 +51,7 @@ export function top(stand, laid) {
     const move = stand.shown;
     if (move && !stand.laying) {
       const free = move.ticks.filter(([frame]) => frame >= move.frame);
-      const n = nearest(free.map(([, x, y]) => /** @type {[number, number]} */ ([x, y])), at, 9 * px);
+      const n = nearest(free.map(([, x, y]) => /** @type {[number, number]} */ ([x, y])), at, NEAR * 0.65 * px);
       const tick = free[n];
       if (tick) return { ...basic, what: "tick", frame: tick[0] };
     }
