@@ -29,6 +29,8 @@ from splitpin.jobs.sounding import sounding
 from splitpin.jobs.together import together
 
 T = TypeVar("T")
+PAST = 20_000
+"""So many pictures that are no more are known to have been."""
 
 
 class Held(NamedTuple):
@@ -69,6 +71,7 @@ class Desk:
         self._alone.__enter__()
         self._history = History(self.root)
         self._standing = Standing(0, (), (), None)
+        self._past: dict[str, None] = {}
         self._now: Standing | None = None
         self._revision = 1
 
@@ -166,6 +169,10 @@ class Desk:
             if step is not None:
                 self._changed(step)
 
+    def was_shown(self, key: str) -> bool:
+        """Whether an exposure of this key was in the film before it was changed."""
+        return key in self._past
+
     def standing(self) -> Standing:
         """How the film stands now."""
         # Whoever drags a piece does not wait for a picture that is being drawn.
@@ -247,7 +254,10 @@ class Desk:
             return self._standing._replace(revision=self._revision, mistakes=refused.mistakes)
         except FolderError as problem:
             return self._standing._replace(revision=self._revision, mistakes=(problem.mistake,))
+        before = self._standing.held
         self._standing = Standing(self._revision, tuple(_held(shop)), (), shop)
+        lost = {held.key for held in before} - {held.key for held in self._standing.held}
+        self._past = dict.fromkeys([*self._past, *lost][-PAST:])
         return self._standing
 
 
