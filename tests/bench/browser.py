@@ -33,4 +33,4 @@ def opened(address: str, width: int = 1280, height: int = 800, *switches: str) -
         page.wait_for_selector("#ready", state="attached")
         yield page
         browser.close()
-    assert complaints == []
+    assert complaints == [], complaints

@@ -11,6 +11,8 @@ from splitpin.bench.routes import (
     kinds,
     lines,
     make,
+    mat,
+    pictures,
     rights,
     sheet,
     shelf,
@@ -20,6 +22,8 @@ from splitpin.bench.routes import (
 ROUTERS = (
     shelf.router,
     film.router,
+    pictures.router,
+    mat.router,
     edits.router,
     characters.router,
     board.router,

@@ -5,6 +5,7 @@ import { Desk } from "./core/desk.js";
 import { h } from "./core/dom.js";
 import { named, typing } from "./core/keys.js";
 import { Refused } from "./core/link.js";
+import { showHistory } from "./elements/history.js";
 import { showKeys } from "./elements/keycard.js";
 import { slip, wrong, workSlip } from "./elements/slips.js";
 import { strip } from "./elements/strip.js";
@@ -72,6 +73,7 @@ const bench = {
 const everywhere = [
   { key: "Ctrl+Z", name: "take back the latest step", does: () => void bench.attempt(() => desk.undo()) },
   { key: "Ctrl+Shift+Z", name: "do it again", does: () => void bench.attempt(() => desk.redo()) },
+  { key: "Ctrl+Alt+Z", name: "everything that was done", does: () => void showHistory(bench) },
   { key: "?", name: "this card", does: () => showKeys(everywhere, open.keys ?? [], PLACES[place]?.title ?? "") },
   ...Object.entries(PLACES)
     .filter(([, one]) => !one.alone)
@@ -98,8 +100,13 @@ function show() {
 }
 
 function dress() {
-  strip(/** @type {HTMLElement} */ (document.getElementById("strip")), bench, PLACES, place, () =>
-    showKeys(everywhere, open.keys ?? [], PLACES[place]?.title ?? ""),
+  strip(
+    /** @type {HTMLElement} */ (document.getElementById("strip")),
+    bench,
+    PLACES,
+    place,
+    () => showKeys(everywhere, open.keys ?? [], PLACES[place]?.title ?? ""),
+    () => void showHistory(bench),
   );
 }
 
