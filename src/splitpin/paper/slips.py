@@ -181,18 +181,17 @@ def _joins(left: Reach, low: Reach, window: Field, names: _Names) -> Iterator[Dr
     (west, east), (south, north) = left.joins, low.joins
     for x, words, side in (
         (west, f"{names.at()}: glue under {names.at(-1)}", -3.0),
-        (east, f"{names.at()}: cut off here, {names.at(1)} goes on", 5.0),
+        (east, f"{names.at()}: cut off here", 5.0),
     ):
         if x is not None:
             yield Stroke(((x, window.y), (x, window.top)), HAIR, BLACK, (3, 1.5))
             up = _along(window.y, window.top)
             for at in up:
                 yield from cross(x, at, 4.0, HAIR)
-            room = window.top - up[0] - 5
-            yield Words(words, x + side, up[0] + 5.0, 6.5, PENCIL, angle=90, room=room)
+            yield Words(words, x + side, up[0] + 5.0, 6.5, PENCIL, angle=90, room=window.top - up[0] - 5)
     for y, words, side in (
         (north, f"{names.at()}: glue under {names.at(0, -1)}", 3.0),
-        (south, f"{names.at()}: cut off here, {names.at(0, 1)} goes on", -5.0),
+        (south, f"{names.at()}: cut off here", -5.0),
     ):
         if y is not None:
             yield Stroke(((window.x, y), (window.right, y)), HAIR, BLACK, (3, 1.5))
@@ -207,4 +206,4 @@ def _along(start: float, end: float) -> tuple[float, ...]:
     """Where crosses stand on a join: at the same places of both sheets."""
     first = ceil((start + 3 * FLAP) / 60.0) * 60.0
     places = [first + 60.0 * n for n in range(20) if first + 60.0 * n <= end - 3 * FLAP]
-    return tuple(places) or ((start + end) / 2,)
+    return tuple(places) or (start + 6.0,)
