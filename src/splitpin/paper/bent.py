@@ -174,7 +174,8 @@ class _Labels:
 
     def free(self, line: LineString) -> bool:
         """Whether a line of type there would lie on nothing."""
-        return float(self.way.distance(line)) > 2 * CLEAR and not self._meets(line)
+        far = self.way if not self.taken else shapely.union_all([self.way, *self.taken])
+        return float(far.distance(line)) > 2 * CLEAR + 1.0
 
     def corners(self) -> list[Spot]:
         """What has to be on the paper."""
@@ -204,7 +205,7 @@ def _grid(field: Field, turned: Affine, labels: _Labels) -> Iterator[Drawn]:
             words = f"{n * GRID:+.0f}, {m * GRID:+.0f}".replace("-", "−").replace("+0", "0")
             wide = labels.type(words, 5.5)
             inside = field.x + 4 < x < field.right - wide - 3 and field.y + 4 < y < field.top - 4
-            if inside and labels.free(LineString([(x - 3, y), (x + wide + 2, y)])):
+            if inside and labels.free(LineString([(x - 3, y), (x + wide + 2, y + 1.5)])):
                 for dx, dy in ((2.5 * turned.a, 2.5 * turned.b), (2.5 * turned.c, 2.5 * turned.d)):
                     yield Stroke(((x - dx, y - dy), (x + dx, y + dy)), HAIR, PALE)
                 yield Words(words, x + 0.8, y + 0.8, 5.5, PENCIL)

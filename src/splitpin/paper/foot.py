@@ -41,7 +41,7 @@ def foot(run: Run, number: int, kitting: Kitting, room: Field, angle: float) -> 
     yield from plan(kitting.stage, run.places, small)
     t = radians(90 - angle)
     yield from up_arrow((small.right + 8.0, room.y + FOOT / 2 - 1.0), (cos(t), sin(t)))
-    x, wide = small.right + 16.0, min(room.right - small.right - 18.0, 200.0)
+    x, wide = small.right + 16.0, min(room.right - small.right - 18.0, 165.0)
     lines = told(run, number, angle)
     for n, words in enumerate(lines):
         yield Words(words, x, room.top - 4.0 - 3.6 * n, 8 if n == 0 else 6.5, room=wide, bold=n == 0)

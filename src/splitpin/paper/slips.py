@@ -11,7 +11,7 @@ from rectpack import newPacker
 
 from splitpin.measure.affine import move
 from splitpin.paper.clip import Drawn, clipped, moved
-from splitpin.paper.page import BLACK, HAIR, PENCIL, Page, Stroke, Type, Words, cross
+from splitpin.paper.page import BLACK, HAIR, Page, Stroke, Type, Words, cross
 from splitpin.paper.stock import Field, Stock, room_on
 
 FLAP = 10.0
@@ -115,11 +115,8 @@ def reaches(start: float, length: float, room: float, whole: Sequence[Span] = ()
     if length <= room:
         return [Reach(start, start + length, (None, None))]
     least = ceil((length - 2 * FLAP) / (room - 2 * FLAP))
-    joins: list[float] = []
-    for count in range(least, least + 4):
-        joins, clear = _shared(start, length, room, count, whole)
-        if clear:
-            break
+    tries = [_shared(start, length, room, count, whole) for count in range(least, least + 3)]
+    joins = next((joins for joins, clear in tries if clear), tries[0][0])
     ends: list[float | None] = [None, *joins, None]
     return [
         Reach(
@@ -180,16 +177,17 @@ def _joins(left: Reach, low: Reach, window: Field, names: _Names) -> Iterator[Dr
     """The lines where a sheet joins others, with crosses that fall on those of the other sheet."""
     (west, east), (south, north) = left.joins, low.joins
     for x, words, side in (
-        (west, f"{names.at()}: glue under {names.at(-1)}", -3.0),
-        (east, f"{names.at()}: cut off here", 5.0),
+        (west, (f"{names.at()}: glue", f"under {names.at(-1)}"), -FLAP / 2),
+        (east, (f"{names.at()}: cut", "off here"), FLAP / 2),
     ):
         if x is not None:
             yield Stroke(((x, window.y), (x, window.top)), HAIR, BLACK, (3, 1.5))
             up = _along(window.y, window.top)
             for at in up:
                 yield from cross(x, at, 4.0, HAIR)
-            yield Words(words, x + side, up[0] + 5.0, 6.5, PENCIL, angle=90, room=window.top - up[0] - 5)
-    for y, words, side in (
+            for n, line in enumerate(words):
+                yield Words(line, x + side, up[0] + 8.0 - 2.6 * n, 5.5, BLACK, "middle")
+    for y, line, side in (
         (north, f"{names.at()}: glue under {names.at(0, -1)}", 3.0),
         (south, f"{names.at()}: cut off here", -5.0),
     ):
@@ -198,8 +196,7 @@ def _joins(left: Reach, low: Reach, window: Field, names: _Names) -> Iterator[Dr
             across = _along(window.x, window.right)
             for at in across:
                 yield from cross(at, y, 4.0, HAIR)
-            room = window.right - across[0] - 5
-            yield Words(words, across[0] + 5.0, y + side, 6.5, PENCIL, room=room)
+            yield Words(line, across[0] + 5.0, y + side, 5.5, BLACK, room=window.right - across[0] - 5)
 
 
 def _along(start: float, end: float) -> tuple[float, ...]:

@@ -23,8 +23,8 @@ HOLD = 4
 """So many exposures in one place end a strip, and another begins there."""
 STRAIGHT = 0.02
 """How far a straight strip's places may lie beside its edge, mm."""
-MOST = 48
-"""A strip that turns back on itself has no more places than this."""
+MOST, MOST_BENT = 40, 24
+"""A strip that turns back on itself has no more places than this; where it is no straight one, than that."""
 
 
 class Stop(NamedTuple):
@@ -161,11 +161,11 @@ def _parts(whole: Sequence[Stop]) -> Iterator[list[Stop]]:
                 continue
         joined.append(journey)
     for journey in joined:
-        if not turns_back([stop.place for stop in journey]):
-            yield journey
-            continue
-        for start in range(0, len(journey) - 1, MOST - 1):
-            yield journey[start : start + MOST]
+        places = [stop.place for stop in journey]
+        most = len(journey) if not turns_back(places) else MOST if is_straight(places) else MOST_BENT
+        # each begins where the last one ended
+        for start in range(0, len(journey) - 1, most - 1):
+            yield journey[start : start + most]
 
 
 def _extent(journey: Sequence[Stop]) -> float:
