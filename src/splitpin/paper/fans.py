@@ -7,7 +7,7 @@ from math import cos, degrees, hypot, radians, sin
 
 from splitpin.measure.affine import move
 from splitpin.paper.clip import Drawn, clipped, moved, word_box
-from splitpin.paper.foot import FOOT, SIZE, WIDE, signed
+from splitpin.paper.foot import FOOT, SIZE, SMALL, WIDE, signed
 from splitpin.paper.kitting import Kitting
 from splitpin.paper.labels import spread
 from splitpin.paper.page import BLACK, HAIR, LINE, PENCIL, THIN, Disc, Page, Stroke, Words, box, cross
@@ -124,7 +124,7 @@ def _shape(fan: Fan) -> list[Drawn]:
 
 
 def _foot(fan: Fan, number: int, kitting: Kitting, room: Field, long: float) -> Sequence[Drawn]:
-    small = Field(room.x + 2.0, room.y + 1.5, 24.0, FOOT - 3.0)
+    small = Field(room.x + 1.5, room.y + 1.5, 20.0, FOOT - 3.0)
     marks = list(plan(kitting.stage, [fan.pin], small))
     marks += up_arrow((small.right + 6.0, room.y + FOOT / 2 - 1.0), (0.0, 1.0))
     x, wide = small.right + 12.0, room.right - small.right - 14.0
@@ -138,6 +138,6 @@ def _foot(fan: Fan, number: int, kitting: Kitting, room: Field, long: float) -> 
         + (f"; it ends {past:.0f} mm past the rays" if past > 0 else ""),
     )
     for n, words in enumerate(lines):
-        size = 8 if n == 0 else 6.5
+        size = 8 if n == 0 else SMALL
         marks.append(Words(words, x, room.top - 4.0 - 3.6 * n, size, room=wide, bold=n == 0))
     return marks

@@ -47,7 +47,12 @@ class Reach(NamedTuple):
 
 
 def slips(
-    marks: Sequence[Drawn], extent: Field, stock: Stock, type_: Type, whole: Sequence[Field] = ()
+    marks: Sequence[Drawn],
+    extent: Field,
+    stock: Stock,
+    type_: Type,
+    whole: Sequence[Field] = (),
+    prefix: str = "",
 ) -> list[Slip]:
     """A drawing on one slip, or on as many as it needs.
 
@@ -63,6 +68,8 @@ def slips(
         The type.
     whole
         What no join may run through, if that can be.
+    prefix
+        What the names of its sheets begin with.
     """
     ways = []
     for lying in (True, False):
@@ -75,7 +82,7 @@ def slips(
     for n, low in enumerate(reversed(down)):
         for m, left in enumerate(across):
             window = Field(left.start, low.start, left.end - left.start, low.end - low.start)
-            names = _Names(m, n, len(across), len(down))
+            names = _Names(prefix, m, n, len(across), len(down))
             drawn = [*clipped(marks, window, type_), *_joins(left, low, window, names)]
             here = tuple(moved(drawn, move(-window.x, -window.y)))
             found.append(Slip(window.width, window.height, here, lying, "" if names.alone else names.at()))
@@ -157,11 +164,11 @@ def _clear_of(wish: float, least: float, most: float, whole: Sequence[Span]) -> 
 class _Names:
     """The names of sheets that are joined: a letter for the column, a number for the row from the top."""
 
-    def __init__(self, column: int, row: int, columns: int, rows: int) -> None:
-        self.column, self.row, self.columns, self.rows = column, row, columns, rows
+    def __init__(self, prefix: str, column: int, row: int, columns: int, rows: int) -> None:
+        self.prefix, self.column, self.row, self.columns, self.rows = prefix, column, row, columns, rows
 
     def at(self, dx: int = 0, dy: int = 0) -> str:
-        letter = _letters(self.column + dx)
+        letter = f"{self.prefix}{_letters(self.column + dx)}"
         return f"{letter}{self.row + dy + 1}" if self.rows > 1 else letter
 
     @property

@@ -36,7 +36,7 @@ def strips(kitting: Kitting) -> list[Page]:
                 marks, extent = bent(run, number, kitting)
             # no join runs through a number, if that can be
             numbers = [Field(m.x - 6.0, m.y, 12.0, 0.0) for m in marks if isinstance(m, Words) and m.angle]
-            found += slips(marks, extent, kitting.stock, kitting.type, numbers)
+            found += slips(marks, extent, kitting.stock, kitting.type, numbers, str(number))
         done += pages("strips", f"Guide strips: {staged.name}", found, kitting.stock)
     return done
 
