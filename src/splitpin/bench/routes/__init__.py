@@ -22,13 +22,12 @@ from splitpin.bench.routes import (
 ROUTERS = (
     shelf.router,
     film.router,
+    edits.router,
     pictures.router,
     mat.router,
-    edits.router,
     characters.router,
     board.router,
     table.router,
-    kinds.router,
     sheet.router,
     lines.router,
     frames.router,
@@ -36,5 +35,6 @@ ROUTERS = (
     make.router,
     rights.router,
     events.router,
+    kinds.router,
 )
 """Every route, in the order of the way of the work."""
