@@ -27,7 +27,7 @@ export const reel = {
     const frames = ribbon(bench, (frame) => player.seek(frame));
     const told = notes(bench, frames, (frame) => player.seek(frame));
     const made = maker(bench, () => film().exposures[at(film().exposures, player.frame)]?.scene ?? "");
-    const whose = credits();
+    const whose = credits(bench);
     const hand = (/** @type {string} */ mark, /** @type {string} */ name, /** @type {string} */ key, /** @type {() => void} */ does) =>
       h("button", { "aria-label": name, title: `${name} (${key})`, onclick: does }, mark);
     root.append(
