@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from splitpin.paper.fans import bend_fans
 from splitpin.paper.kitting import Part
+from splitpin.paper.strips import strips
 from splitpin.paper.table_marks import table_marks
 
-PARTS: dict[str, Part] = {"marks": table_marks}
+PARTS: dict[str, Part] = {"strips": strips, "fans": bend_fans, "marks": table_marks}
 """Each by the name that ``--only`` takes."""

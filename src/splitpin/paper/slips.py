@@ -11,7 +11,7 @@ from rectpack import newPacker
 
 from splitpin.measure.affine import move
 from splitpin.paper.clip import Drawn, clipped, moved
-from splitpin.paper.page import BLACK, HAIR, PENCIL, Page, Stroke, Type, Words, cross
+from splitpin.paper.page import BLACK, HAIR, Page, Stroke, Type, Words, cross
 from splitpin.paper.stock import Field, Stock, room_on
 
 FLAP = 10.0
@@ -47,7 +47,12 @@ class Reach(NamedTuple):
 
 
 def slips(
-    marks: Sequence[Drawn], extent: Field, stock: Stock, type_: Type, whole: Sequence[Field] = ()
+    marks: Sequence[Drawn],
+    extent: Field,
+    stock: Stock,
+    type_: Type,
+    whole: Sequence[Field] = (),
+    prefix: str = "",
 ) -> list[Slip]:
     """A drawing on one slip, or on as many as it needs.
 
@@ -63,6 +68,8 @@ def slips(
         The type.
     whole
         What no join may run through, if that can be.
+    prefix
+        What the names of its sheets begin with.
     """
     ways = []
     for lying in (True, False):
@@ -75,7 +82,7 @@ def slips(
     for n, low in enumerate(reversed(down)):
         for m, left in enumerate(across):
             window = Field(left.start, low.start, left.end - left.start, low.end - low.start)
-            names = _Names(m, n, len(across), len(down))
+            names = _Names(prefix, m, n, len(across), len(down))
             drawn = [*clipped(marks, window, type_), *_joins(left, low, window, names)]
             here = tuple(moved(drawn, move(-window.x, -window.y)))
             found.append(Slip(window.width, window.height, here, lying, "" if names.alone else names.at()))
@@ -115,11 +122,8 @@ def reaches(start: float, length: float, room: float, whole: Sequence[Span] = ()
     if length <= room:
         return [Reach(start, start + length, (None, None))]
     least = ceil((length - 2 * FLAP) / (room - 2 * FLAP))
-    joins: list[float] = []
-    for count in range(least, least + 4):
-        joins, clear = _shared(start, length, room, count, whole)
-        if clear:
-            break
+    tries = [_shared(start, length, room, count, whole) for count in range(least, least + 3)]
+    joins = next((joins for joins, clear in tries if clear), tries[0][0])
     ends: list[float | None] = [None, *joins, None]
     return [
         Reach(
@@ -160,11 +164,11 @@ def _clear_of(wish: float, least: float, most: float, whole: Sequence[Span]) -> 
 class _Names:
     """The names of sheets that are joined: a letter for the column, a number for the row from the top."""
 
-    def __init__(self, column: int, row: int, columns: int, rows: int) -> None:
-        self.column, self.row, self.columns, self.rows = column, row, columns, rows
+    def __init__(self, prefix: str, column: int, row: int, columns: int, rows: int) -> None:
+        self.prefix, self.column, self.row, self.columns, self.rows = prefix, column, row, columns, rows
 
     def at(self, dx: int = 0, dy: int = 0) -> str:
-        letter = _letters(self.column + dx)
+        letter = f"{self.prefix}{_letters(self.column + dx)}"
         return f"{letter}{self.row + dy + 1}" if self.rows > 1 else letter
 
     @property
@@ -180,31 +184,30 @@ def _joins(left: Reach, low: Reach, window: Field, names: _Names) -> Iterator[Dr
     """The lines where a sheet joins others, with crosses that fall on those of the other sheet."""
     (west, east), (south, north) = left.joins, low.joins
     for x, words, side in (
-        (west, f"{names.at()}: glue under {names.at(-1)}", -3.0),
-        (east, f"{names.at()}: cut off here, {names.at(1)} goes on", 5.0),
+        (west, (f"{names.at()}: glue", f"under {names.at(-1)}"), -FLAP / 2),
+        (east, (f"{names.at()}: cut", "off here"), FLAP / 2),
     ):
         if x is not None:
             yield Stroke(((x, window.y), (x, window.top)), HAIR, BLACK, (3, 1.5))
             up = _along(window.y, window.top)
             for at in up:
                 yield from cross(x, at, 4.0, HAIR)
-            room = window.top - up[0] - 5
-            yield Words(words, x + side, up[0] + 5.0, 6.5, PENCIL, angle=90, room=room)
-    for y, words, side in (
+            for n, line in enumerate(words):
+                yield Words(line, x + side, up[0] + 8.0 - 2.6 * n, 5.5, BLACK, "middle")
+    for y, line, side in (
         (north, f"{names.at()}: glue under {names.at(0, -1)}", 3.0),
-        (south, f"{names.at()}: cut off here, {names.at(0, 1)} goes on", -5.0),
+        (south, f"{names.at()}: cut off here", -5.0),
     ):
         if y is not None:
             yield Stroke(((window.x, y), (window.right, y)), HAIR, BLACK, (3, 1.5))
             across = _along(window.x, window.right)
             for at in across:
                 yield from cross(at, y, 4.0, HAIR)
-            room = window.right - across[0] - 5
-            yield Words(words, across[0] + 5.0, y + side, 6.5, PENCIL, room=room)
+            yield Words(line, across[0] + 5.0, y + side, 5.5, BLACK, room=window.right - across[0] - 5)
 
 
 def _along(start: float, end: float) -> tuple[float, ...]:
     """Where crosses stand on a join: at the same places of both sheets."""
     first = ceil((start + 3 * FLAP) / 60.0) * 60.0
     places = [first + 60.0 * n for n in range(20) if first + 60.0 * n <= end - 3 * FLAP]
-    return tuple(places) or ((start + end) / 2,)
+    return tuple(places) or (start + 6.0,)
