@@ -1,8 +1,8 @@
 """The workbench in Chromium: how soon the example lies open, and whether memory stays flat.
 
 Prints the seconds from asking for the page to the film's picture lying on it, for a program just started (its
-code compiled before) and for one that runs; and the memory of program and page over a long session of dragging
-and undoing. Say the number of rounds as the only argument; one round is 40 steps of dragging and their undoing.
+code compiled before) and for one that runs; and the memory of program and page over a long session of
+dragging and undoing. Its only argument is the number of rounds: 40 steps of dragging each, all taken back.
 """
 
 from __future__ import annotations
@@ -100,9 +100,8 @@ def main() -> None:
         with program(film, state) as (running, address):
             opening(browser, address)
             warm = sorted(opening(browser, address) for _ in range(5))
-            print(
-                f"the example opens in {sorted(colds)[1]:.2f} s from a program just started, {warm[2]:.2f} s later"
-            )
+            cold = sorted(colds)[1]
+            print(f"the example opens in {cold:.2f} s, the program just started; {warm[2]:.2f} s later")
             page = browser.new_context(viewport={"width": 1280, "height": 800}).new_page()
             page.goto(address)
             page.wait_for_selector(".reel-screen img[src]")

@@ -1,8 +1,8 @@
 """Draw the pictures of the README from the example film: ``make pictures``.
 
-A moving picture of its last gag, some stills, and the places of the workbench go into ``docs/pictures/``. What
-is called ``…-before`` there shows the film as it was when masks drawn by code did the cutting; it is kept, not
-drawn.
+A moving picture of its last gag, some stills, and the places of the workbench go into ``docs/pictures/``.
+What is called ``…-before`` there shows the film as it was when masks drawn by code did the cutting; it is
+kept, not drawn.
 """
 
 from __future__ import annotations
