@@ -104,7 +104,9 @@ def main() -> None:
             print(f"the example opens in {cold:.2f} s, the program just started; {warm[2]:.2f} s later")
             page = browser.new_context(viewport={"width": 1280, "height": 800}).new_page()
             page.goto(address)
-            page.wait_for_selector(".reel-screen img[src]")
+            page.wait_for_selector("#ready", state="attached")
+            page.goto(address.split("/?")[0] + "/table/010-wall")
+            page.wait_for_load_state("networkidle")
             for n in range(rounds + 1):
                 if n:
                     session(page, n)

@@ -8,6 +8,8 @@ import { notes } from "./reel/notes.js";
 import { credits } from "./reel/credits.js";
 import { maker } from "./reel/maker.js";
 
+const QUIET = 300;
+/** Milliseconds without a change after which the film is looked through. */
 const PATIENCE = 4000;
 /** Milliseconds after which a picture that does not come is not waited for. */
 
@@ -105,7 +107,10 @@ export const reel = {
         player.sound(film().mistakes.length ? "" : `/api/sound.wav?revision=${revision}`);
         void made.read();
         void whose.read();
-        void told.read();
+        // Looking through all of the film takes longest: only when nothing has changed for a while.
+        setTimeout(() => {
+          if (here && film().revision === revision) void told.read();
+        }, QUIET);
       });
     }
 
