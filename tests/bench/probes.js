@@ -84,7 +84,7 @@
     wide: () => document.documentElement.scrollWidth - innerWidth,
     focused() {
       const one = document.activeElement;
-      return one && one !== document.body ? { name: named(one), ring: getComputedStyle(one).outlineStyle !== "none", top: one.getBoundingClientRect().top + scrollY } : null;
+      return one && one !== document.body ? { name: named(one), place: [...document.querySelectorAll("*")].indexOf(one), ring: getComputedStyle(one).outlineStyle !== "none" } : null;
     },
   };
 })();

@@ -60,9 +60,9 @@ def test_keys_reach_what_is_in_a_place_and_show_where_they_are(served: Served) -
                 if focused is None:
                     break
                 assert focused["ring"], (place, focused)
-                seen.append(focused["name"])
+                seen.append((focused["place"], focused["name"]))
             # A place may take the keys itself, as the sheet does; otherwise one comes from above everything.
-            assert here or "To the work" in seen[0], place
+            assert here or "To the work" in seen[0][1], place
             assert len(set(seen)) > 10, place
 
 

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 import splitpin.api
 from splitpin.api import OpenFilm
 from splitpin.bench.events import Events
+from splitpin.bench.prints import Prints
 from splitpin.device.lock import alone_in
 from splitpin.device.soundfile_writer import write_sound
 from splitpin.film.segments import Exposure, Segment
@@ -65,6 +66,7 @@ class Desk:
     def __init__(self, root: Path, events: Events) -> None:
         self.root = root.resolve()
         self.film: OpenFilm = splitpin.api.open(self.root)
+        self.prints = Prints(self.root / PLACE / "prints")
         self._events = events
         self._changing, self._drawing = RLock(), RLock()
         self._alone = alone_in(self.root / PLACE)

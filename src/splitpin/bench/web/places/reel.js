@@ -8,6 +8,8 @@ import { notes } from "./reel/notes.js";
 import { credits } from "./reel/credits.js";
 import { maker } from "./reel/maker.js";
 
+const QUIET = 300;
+/** Milliseconds without a change after which the film is looked through. */
 const PATIENCE = 4000;
 /** Milliseconds after which a picture that does not come is not waited for. */
 
@@ -27,7 +29,7 @@ export const reel = {
     const frames = ribbon(bench, (frame) => player.seek(frame));
     const told = notes(bench, frames, (frame) => player.seek(frame));
     const made = maker(bench, () => film().exposures[at(film().exposures, player.frame)]?.scene ?? "");
-    const whose = credits();
+    const whose = credits(bench);
     const hand = (/** @type {string} */ mark, /** @type {string} */ name, /** @type {string} */ key, /** @type {() => void} */ does) =>
       h("button", { "aria-label": name, title: `${name} (${key})`, onclick: does }, mark);
     root.append(
@@ -105,7 +107,10 @@ export const reel = {
         player.sound(film().mistakes.length ? "" : `/api/sound.wav?revision=${revision}`);
         void made.read();
         void whose.read();
-        void told.read();
+        // Looking through all of the film takes longest: only when nothing has changed for a while.
+        setTimeout(() => {
+          if (here && film().revision === revision) void told.read();
+        }, QUIET);
       });
     }
 

@@ -4,11 +4,12 @@ import { write } from "../../core/address.js";
 import { h } from "../../core/dom.js";
 import { ask } from "../../core/link.js";
 
-export function credits() {
+/** @param {import("../../main.js").Bench} bench */
+export function credits(bench) {
   const element = h("section", { class: "paper old reel-whose", "aria-label": "credits" });
 
   async function read() {
-    const told = await ask("GET", "credits").catch(() => null);
+    const told = bench.desk.film?.mistakes.length ? null : await ask("GET", "credits").catch(() => null);
     element.hidden = !told;
     if (!told) return;
     element.replaceChildren(

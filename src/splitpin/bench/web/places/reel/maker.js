@@ -38,7 +38,8 @@ export function maker(bench, scene) {
   const going = () => work?.state === "waiting" || work?.state === "going on";
 
   async function read() {
-    outlets = await ask("GET", "outlets").catch(() => null);
+    // A film with mistakes cannot be made; the notes beside this tell of them.
+    outlets = bench.desk.film?.mistakes.length ? null : await ask("GET", "outlets").catch(() => null);
     if (!work) {
       const told = await ask("GET", "work").catch(() => ({ work: [] }));
       work = told.work.filter((/** @type {any} */ one) => one.name === "make the film").at(-1) ?? null;
