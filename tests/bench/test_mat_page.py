@@ -110,7 +110,7 @@ def test_a_rough_loop_becomes_a_cutout_that_is_gone_on_with_mended_and_parted(
         assert len(document(served, "cutouts", "sun")["recipe"]["drop"]) == 1
         page.locator(".mat-green canvas").focus()
         page.keyboard.press("Control+z")
-        expect(page.get_by_role("button", name="Redo")).to_be_enabled()
+        expect(page.get_by_role("button", name="Redo")).to_be_enabled(timeout=30_000)
         assert "drop" not in document(served, "cutouts", "sun")["recipe"]
 
         page.get_by_label("the mended background's name").fill("paper")
