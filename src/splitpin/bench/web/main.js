@@ -80,6 +80,8 @@ const everywhere = [
     .map(([name, one], n) => ({ key: `Alt+${n + 1}`, name: `go to ${one.title}`, does: () => bench.go(name) })),
 ];
 
+let visit = 0;
+
 function show() {
   const address = read(location.href);
   const wanted = address.place || (desk.film ? "reel" : "shelf");
@@ -94,7 +96,13 @@ function show() {
   root.replaceChildren();
   root.className = `place-${wanted}`;
   document.title = desk.film && !one.alone ? `${one.title} · ${desk.film.film.title}` : "splitpin";
-  open = one.enter(root, bench, address.what, address.query);
+  // What a place that was left still finishes must write nothing into the address of another.
+  visit += 1;
+  const mine = visit;
+  const note = (/** @type {Record<string, string | number>} */ query) => {
+    if (visit === mine) bench.note(query);
+  };
+  open = one.enter(root, { ...bench, note }, address.what, address.query);
   dress();
   walk(bench, place);
 }
