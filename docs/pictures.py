@@ -1,7 +1,8 @@
 """Draw the pictures of the README from the example film: ``make pictures``.
 
-A moving picture of its last gag and some stills go into ``docs/pictures/``. What is called ``…-before`` there
-shows the film as it was when masks drawn by code did the cutting; it is kept, not drawn.
+A moving picture of its last gag, some stills, and the places of the workbench go into ``docs/pictures/``.
+What is called ``…-before`` there shows the film as it was when masks drawn by code did the cutting; it is
+kept, not drawn.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import numpy as np
+from desk import draw
 from PIL import Image, ImageDraw, ImageFont
 
 import splitpin
@@ -76,6 +78,7 @@ def main() -> None:
             method=4,
             minimize_size=False,
         )
+        draw(Path(place), HERE)
 
 
 def _read(root: Path, file: Path) -> None:

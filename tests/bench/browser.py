@@ -8,7 +8,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 import pytest
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Page, expect, sync_playwright
+
+expect.set_options(timeout=20_000)  # other tests run beside them
 
 
 @contextmanager
@@ -33,4 +35,4 @@ def opened(address: str, width: int = 1280, height: int = 800, *switches: str) -
         page.wait_for_selector("#ready", state="attached")
         yield page
         browser.close()
-    assert complaints == []
+    assert complaints == [], complaints

@@ -74,7 +74,7 @@ def test_the_shelf_begins_a_film(served: Served) -> None:
         page.get_by_label("its folder").first.fill(str(served.film.parent / "boat"))
         page.get_by_role("button", name="Begin").click()
         expect(page.locator("#strip .film")).to_have_text("boat")
-        assert page.url == f"{base}/board"
+        page.wait_for_url(f"{base}/board")
     assert (served.film.parent / "boat" / "film.toml").is_file()
 
 

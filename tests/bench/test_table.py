@@ -110,3 +110,23 @@ def test_what_is_not_there_is_told(bench: TestClient) -> None:
         answer = bench.post(f"{SCENE}/{path}", json=asked)
         assert answer.status_code == 422
         assert answer.json()["mistakes"]
+
+
+def test_a_picture_that_is_no_more_is_no_mistake(bench: TestClient) -> None:
+    key = row_at(bench, 2)["key"]
+    assert bench.get(f"/api/frames/{key}.jpg").status_code == 200
+    assert bench.post(f"{SCENE}/pose", json={"frame": 2, "who": "cat", "values": {"x": 1}}).status_code == 200
+    row_at(bench, 2)
+    assert bench.get(f"/api/frames/{key}.jpg").status_code == 204
+    assert bench.get("/api/frames/none.jpg").status_code == 422
+
+
+def test_the_table_tells_what_lies_near_and_the_rest_in_brief(bench: TestClient) -> None:
+    sheet = bench.get(f"{SCENE}/sheet").json()
+    told = bench.get(f"{SCENE}/table", params={"frame": 4, "around": 1}).json()
+    assert [row["frame"] for row in told["rows"]] == [row["frame"] for row in sheet["rows"]]
+    assert list(told["near"]) == ["1", "2", "3"]
+    assert told["near"]["2"]["placed"] == sheet["rows"][2]["placed"]
+    # The film touches the cat on frame 8: it lies otherwise there, and again on the next.
+    assert [row["frame"] for row in told["rows"] if "cat" in row["moved"]] == [8, 10]
+    assert "rows" not in bench.get(f"{SCENE}/table", params={"whole": False}).json()

@@ -93,3 +93,82 @@ def test_a_slide_and_a_bend_are_laid_by_dragging_and_a_tick_is_drawn(served: Ser
     assert [round(one) for one in moves["slide"]["to"]] == [14, 6]
     assert moves["slide"]["seconds"] == 0.25
     assert abs(moves["bend"]["to"]) > 5
+
+
+def test_a_kind_of_move_is_taken_from_its_card(served: Served) -> None:
+    with opened(served.address) as page:
+        at_table(page, served)
+        drag(page, (-28, -4), (-28, -4))
+        expect(page.locator(".table-card h3").first).to_have_text("cat")
+        page.keyboard.press("v")
+        card = page.get_by_role("dialog", name="kinds of moves")
+        expect(card.locator(".kind")).to_have_count(25)
+        card.get_by_role("button", name="hop Crouches").click()
+        slip = page.locator(".table-slip.new")
+        slip.get_by_label("by", exact=True).fill("12 0")
+        slip.get_by_label("times").fill("2")
+        slip.get_by_role("button", name="Lay it").click()
+        expect(page.locator(".table-moves button[aria-pressed='true']")).to_contain_text("hop")
+        page.get_by_role("button", name="Take it away").click()
+        expect(page.locator(".table-moves")).not_to_contain_text("hop")
+    assert [move["move"] for move in scene(served)["moves"]] == ["hold"]
+
+
+def test_members_come_onto_the_table_and_go_with_all_that_is_said_of_them(served: Served) -> None:
+    with opened(served.address) as page:
+        at_table(page, served)
+        page.get_by_label("who comes onto the table").select_option("character:cat")
+        expect(page.locator(".table-cast")).to_contain_text("cat-2")
+        page.get_by_role("button", name="cat-2", exact=True).click()
+        page.get_by_label("right, mm").fill("33")
+        page.get_by_label("right, mm").press("Enter")
+        page.get_by_label("flipped").check()
+        expect(page.get_by_label("flipped")).to_be_checked()
+        page.get_by_label("background").select_option("")
+        expect(page.get_by_label("background")).to_have_value("")
+        page.get_by_role("button", name="ball", exact=True).click()
+        page.get_by_role("button", name="Take ball off").click()
+        expect(page.locator(".table-cast")).not_to_contain_text("ball")
+    says = scene(served)
+    assert says["cast"]["cat-2"] == {"character": "cat", "x": 33.0, "y": 0, "flip": True}
+    assert "ball" not in says["cast"]
+    assert says["order"] == ["cat"]
+    assert "background" not in says
+
+
+def test_the_view_is_dragged_and_the_scene_plays_to_its_end(served: Served) -> None:
+    with opened(served.address) as page:
+        at_table(page, served)
+        page.keyboard.press("5")
+        drag(page, (64, 36), (32, 18))
+        expect(page.get_by_role("button", name="Undo")).to_be_enabled()
+        drag(page, (0, 0), (6, 3))
+        page.keyboard.press("p")
+        expect(page.locator(".table-time")).to_contain_text("6 of 6")
+        expect(page.get_by_role("button", name="Play")).to_be_visible()
+        page.keyboard.press("Home")
+        page.keyboard.press("Control+z")
+        page.keyboard.press("Control+z")
+        expect(page.get_by_role("button", name="Undo")).to_be_disabled()
+        page.keyboard.press("Control+Shift+z")
+        page.keyboard.press("Control+Shift+z")
+        expect(page.get_by_role("button", name="Redo")).to_be_disabled()
+    view = scene(served)["view"]
+    assert (round(view["width_mm"]), round(view["x"]), round(view["y"])) == (64, 6, 3)
+
+
+def test_two_windows_stand_in_step_and_a_link_leads_to_the_exposure(served: Served) -> None:
+    with opened(served.address) as page:
+        at_table(page, served, 4)
+        expect(page.locator(".table-time")).to_contain_text("3 of 6")
+        other = page.context.new_page()
+        other.goto(page.url)
+        other.wait_for_selector("#ready", state="attached")
+        expect(other.locator(".table-time")).to_contain_text("3 of 6")
+        other.get_by_role("button", name="cat", exact=True).click()
+        page.get_by_role("button", name="cat", exact=True).click()
+        page.locator(".table-column").focus()
+        page.keyboard.press("Shift+ArrowRight")
+        page.keyboard.press("Shift+ArrowRight")
+        expect(page.get_by_label("right, mm")).to_have_value("-18")
+        expect(other.get_by_label("right, mm")).to_have_value("-18")

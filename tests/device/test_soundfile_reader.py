@@ -175,6 +175,13 @@ def test_what_is_no_sound_is_refused(tmp_path: Path, name: str, content: bytes, 
     assert found in refusal(tmp_path / name).found
 
 
+def test_a_short_ogg_file_that_lost_its_only_page_of_sound_is_not_called_empty(tmp_path: Path) -> None:
+    tone = 0.3 * np.sin(np.arange(2 * SAMPLING, dtype=np.float32) / 17)
+    path = save(tmp_path / "it.ogg", np.stack([tone, tone], axis=1), SAMPLING)
+    path.write_bytes(path.read_bytes()[: path.stat().st_size // 2])
+    assert "ends too soon" in refusal(path).found
+
+
 def test_a_missing_file_and_a_folder_are_refused(tmp_path: Path) -> None:
     assert "no file" in refusal(tmp_path / "none.wav").found
     (tmp_path / "folder.wav").mkdir()

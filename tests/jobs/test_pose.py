@@ -126,7 +126,7 @@ def test_a_move_starts_on_the_next_exposure_and_ends_where_it_is_told(tiny: Path
     done = lay(tiny, HILL, 4, {"move": "slide", "who": "cat", "to": [10, 4], "positions": 3})
     move, span = done.staged.scene.moves[done.move], done.staged.sheet.spans[done.move]
     assert (span.start, span.frames) == (6, 6)
-    marks = ticks(done.staged.sheet, done.staged.figures, move, span)
+    marks = ticks(done.staged.sheet, done.staged.plan, done.staged.figures, move, span)
     assert (marks[0], marks[-1]) == (Tick(4, -20, 0), Tick(10, 10, 4))
     assert len(marks) == 4
 
@@ -139,7 +139,7 @@ def test_its_last_tick_is_its_end_and_one_between_bends_its_way(tiny: Path) -> N
     # With `by`, places are counted from where it starts.
     assert keys(done, laid.move)["through"] == [(20.0, 20.0)]
     move = done.scene.moves[laid.move]
-    marks = ticks(done.sheet, done.figures, move, done.sheet.spans[laid.move])
+    marks = ticks(done.sheet, done.plan, done.figures, move, done.sheet.spans[laid.move])
     assert max(mark.y for mark in marks) > 15
     again = redraw(tiny, HILL, laid.move, marks[1].frame, (-15.0, 12.0)).staged
     assert len(keys(again, laid.move)["through"]) == 2
@@ -150,7 +150,7 @@ def test_its_last_tick_is_its_end_and_one_between_bends_its_way(tiny: Path) -> N
 def test_the_last_tick_of_a_bend_is_its_angle(tiny: Path) -> None:
     laid = lay(tiny, HILL, 4, {"move": "bend", "who": "cat", "piece": "head", "to": 20.0, "positions": 3})
     move, span = laid.staged.scene.moves[laid.move], laid.staged.sheet.spans[laid.move]
-    marks = ticks(laid.staged.sheet, laid.staged.figures, move, span)
+    marks = ticks(laid.staged.sheet, laid.staged.plan, laid.staged.figures, move, span)
     done = redraw(tiny, HILL, laid.move, 10, (marks[1].x, marks[1].y)).staged
     assert 5 < keys(done, laid.move)["to"] < 20
 
@@ -185,3 +185,26 @@ def test_the_stack_is_changed_by_members_and_by_pieces(tiny: Path) -> None:
 def test_a_scene_that_is_not_there(tiny: Path) -> None:
     with pytest.raises(FolderError, match="no such scene"):
         stage(tiny, "099-none")
+
+
+def test_where_an_exposure_is_held_moves_and_poses_are_written_as_if_it_were_not(tiny: Path) -> None:
+    text = document(tiny).replace(
+        'name = "waits"\nframes = 6\n', 'name = "waits"\nframes = 10\nholds = [{ frame = 2, longer = 4 }]\n'
+    )
+    (tiny / f"scenes/{HILL}.toml").write_text(text, encoding="utf-8")
+    staged = stage(tiny, HILL)
+    assert [(row.frame, row.since) for row in staged.sheet.rows] == [
+        (0, 0), (2, 2), (8, 4), (10, 0), (12, 2), (14, 4),
+    ]  # fmt: skip
+    assert staged.plan == (0, 2, 4, 6, 8, 10)
+    done = pose(tiny, HILL, 8, "cat", {"x": -15}).staged
+    done = pose(tiny, HILL, 10, "cat", {"x": -10}).staged
+    (one,) = run(done)
+    assert [value["x"] for value in one.values] == [-15, -10]
+    assert [shown(done, f, "cat", "x") for f in (2, 7, 8, 10, 14)] == [-20, -20, -15, -10, -10]
+    done = pose(tiny, HILL, 12, "cat", {"x": 7}).staged
+    assert [touch.set for touch in done.scene.touches] == [{"head": {"angle": -3}}]
+    laid = lay(tiny, HILL, 2, {"move": "slide", "who": "ball", "to": [5, 0], "positions": 2})
+    move, span = laid.staged.scene.moves[laid.move], laid.staged.sheet.spans[laid.move]
+    marks = ticks(laid.staged.sheet, laid.staged.plan, laid.staged.figures, move, span)
+    assert [mark.frame for mark in marks] == [2, 8, 10]

@@ -9,6 +9,7 @@ from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
 from starlette.responses import JSONResponse
 
+from splitpin.cutout.mistake import CutError
 from splitpin.folder.mistake import FileError, FolderError, Mistake
 from splitpin.jobs.ready import RefusedError
 from splitpin.jobs.workers import StoppedError
@@ -35,6 +36,8 @@ def told(problem: Exception) -> tuple[Mistake, ...] | None:
         return problem.mistakes
     if isinstance(problem, FolderError):
         return (problem.mistake,)
+    if isinstance(problem, CutError):
+        return (Mistake(problem.where, None, problem.found, problem.expected, problem.remedy),)
     if isinstance(problem, FileError):
         return (problem.mistake("the film folder"),)
     if isinstance(problem, StoppedError):
@@ -60,7 +63,7 @@ def install(app: FastAPI) -> None:
         words = str(problem.detail) if isinstance(problem, HTTPException) else "it failed"
         return error(status, "the workbench", words, "what its page asks for", "load the page anew")
 
-    for kind in (RefusedError, FolderError, FileError, StoppedError, OSError):
+    for kind in (RefusedError, FolderError, CutError, FileError, StoppedError, OSError):
         app.add_exception_handler(kind, refused)
     app.add_exception_handler(RequestValidationError, unfit)
     app.add_exception_handler(HTTPException, other)

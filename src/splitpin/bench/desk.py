@@ -6,7 +6,6 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from hashlib import blake2b
-from itertools import accumulate
 from pathlib import Path
 from threading import RLock
 from typing import NamedTuple, TypeVar
@@ -17,19 +16,22 @@ from numpy.typing import NDArray
 import splitpin.api
 from splitpin.api import OpenFilm
 from splitpin.bench.events import Events
+from splitpin.bench.prints import Prints
 from splitpin.device.lock import alone_in
 from splitpin.device.soundfile_writer import write_sound
 from splitpin.film.segments import Exposure, Segment
 from splitpin.folder.edit import Edit
 from splitpin.folder.history import PLACE, History, Step
 from splitpin.folder.mistake import FolderError, Mistake
+from splitpin.jobs.peaks import peaks_of
 from splitpin.jobs.ready import RefusedError
 from splitpin.jobs.shop import Shop
 from splitpin.jobs.sounding import sounding
 from splitpin.jobs.together import together
-from splitpin.measure.rate import samples_of
 
 T = TypeVar("T")
+PAST = 20_000
+"""So many pictures that are no more are known to have been."""
 
 
 class Held(NamedTuple):
@@ -64,12 +66,14 @@ class Desk:
     def __init__(self, root: Path, events: Events) -> None:
         self.root = root.resolve()
         self.film: OpenFilm = splitpin.api.open(self.root)
+        self.prints = Prints(self.root / PLACE / "prints")
         self._events = events
         self._changing, self._drawing = RLock(), RLock()
         self._alone = alone_in(self.root / PLACE)
         self._alone.__enter__()
         self._history = History(self.root)
         self._standing = Standing(0, (), (), None)
+        self._past: dict[str, None] = {}
         self._now: Standing | None = None
         self._revision = 1
 
@@ -104,11 +108,17 @@ class Desk:
         join
             Whether it goes on with the step before, as dragging does.
         """
+        with self.stepping(label, join=join):
+            return action()
+
+    @contextmanager
+    def stepping(self, label: str, *, join: bool = False) -> Iterator[None]:
+        """The same for what is done in the block: work that takes long enters it only to write."""
         with self._changing:
             self._history.note()
             before = len(self._history.done)
             try:
-                return action()
+                yield
             finally:
                 step = self._history.note(label, join=join)
                 if step is not None or before != len(self._history.done):
@@ -134,12 +144,36 @@ class Desk:
         """Do again what was taken back."""
         return self._move(self._history.redo)
 
+    def go(self, steps: int) -> None:
+        """Take back, or do again, until so many steps are done.
+
+        Raises
+        ------
+        FolderError
+            When one cannot be taken back or done again; those before it are.
+        """
+        with self._changing:
+            way: list[Step] = []
+            try:
+                while len(self.done) > steps and (step := self._history.undo()) is not None:
+                    way.append(step)
+                while len(self.done) < steps and (step := self._history.redo()) is not None:
+                    way.append(step)
+            finally:
+                if way:
+                    changed = {change.path: change for step in way for change in step.changes}
+                    self._changed(Step(way[-1].label, tuple(changed.values())))
+
     def look(self) -> None:
         """See whether somebody else has changed files, and take it in."""
         with self._changing:
             step = self._history.note()
             if step is not None:
                 self._changed(step)
+
+    def was_shown(self, key: str) -> bool:
+        """Whether an exposure of this key was in the film before it was changed."""
+        return key in self._past
 
     def standing(self) -> Standing:
         """How the film stands now."""
@@ -190,17 +224,8 @@ class Desk:
     def peaks(self, scene: str | None) -> list[float]:
         """The loudest sample of the mix in each frame, 0 to 1: of a scene, or of the whole film."""
         with self.shop() as shop, self._drawing:
-            mix, rate = sounding(shop).mix, shop.film.exact_rate
-            found: list[float] = []
-            starts = {sheet.scene: n for n, sheet in zip(_starts(shop), shop.ready.sheets, strict=True)}
-            lengths = {sheet.scene: sheet.frames for sheet in shop.ready.sheets}
-            first = 0 if scene is None else starts.get(scene, 0)
-            count = shop.ready.frames if scene is None else lengths.get(scene, 0)
-            for frame in range(first, first + count):
-                at, end = samples_of(frame, rate), samples_of(frame + 1, rate)
-                block = mix.read(at, end - at)
-                found.append(round(float(np.abs(block).max(initial=0.0)), 3))
-            return found
+            found = peaks_of(shop, None if scene is None else [scene])
+            return [peak for peaks in found.values() for peak in peaks]
 
     def _move(self, move: Callable[[], Step | None]) -> Step | None:
         with self._changing:
@@ -231,12 +256,11 @@ class Desk:
             return self._standing._replace(revision=self._revision, mistakes=refused.mistakes)
         except FolderError as problem:
             return self._standing._replace(revision=self._revision, mistakes=(problem.mistake,))
+        before = self._standing.held
         self._standing = Standing(self._revision, tuple(_held(shop)), (), shop)
+        lost = {held.key for held in before} - {held.key for held in self._standing.held}
+        self._past = dict.fromkeys([*self._past, *lost][-PAST:])
         return self._standing
-
-
-def _starts(shop: Shop) -> list[int]:
-    return list(accumulate((sheet.frames for sheet in shop.ready.sheets), initial=0))[:-1]
 
 
 def _held(shop: Shop) -> Iterator[Held]:

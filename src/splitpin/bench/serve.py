@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import asyncio
+import logging
 import socket
 from collections.abc import Callable
 from pathlib import Path
@@ -48,8 +50,15 @@ def serve(film: Path | None, port: int | None, ready: Callable[[str], None]) -> 
         ws="websockets-sansio",
         timeout_graceful_shutdown=1,
     )
+    logging.getLogger("uvicorn.error").addFilter(_is_told)
     server = _Server(config, lambda: ready(f"http://127.0.0.1:{number}/?key={key}"))
     server.run(sockets=[listening])
+
+
+def _is_told(record: logging.LogRecord) -> bool:
+    """Whatever went on when the program was put away is nobody's mistake."""
+    cancelled = record.exc_info is not None and isinstance(record.exc_info[1], asyncio.CancelledError)
+    return not cancelled and "graceful shutdown exceeded" not in str(record.msg)
 
 
 class _Server(uvicorn.Server):

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import os
+import tomllib
+from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
 
@@ -32,9 +34,26 @@ def recent() -> list[Path]:
     return []
 
 
+def titled(film: Path) -> str:
+    """What a film is called; its folder's name while its document cannot be read."""
+    with suppress(OSError, ValueError):
+        title = tomllib.loads((film / FILM_FILE).read_text(encoding="utf-8")).get("title")
+        if isinstance(title, str) and title.strip():
+            return title
+    return film.name
+
+
 def remember(film: Path) -> None:
     """Put a film first on the shelf. Where that cannot be written, it is forgotten, which harms nobody."""
-    paths = [film.resolve(), *(path for path in recent() if path != film.resolve())]
+    _write([film.resolve(), *(path for path in recent() if path != film.resolve())])
+
+
+def forget(film: Path) -> None:
+    """Take a film off the shelf; its folder stays where it is, as it is."""
+    _write([path for path in recent() if path != film])
+
+
+def _write(paths: Sequence[Path]) -> None:
     with suppress(OSError, FolderError):
         place().parent.mkdir(parents=True, exist_ok=True)
         write_whole(place(), json.dumps([str(path) for path in paths[:MOST]], indent=1).encode())

@@ -34,13 +34,14 @@ def lay(
     with guarded(folder, as_json=as_json):
         from splitpin.jobs.lay import lay as lay_move
         from splitpin.jobs.said import read_said
+        from splitpin.sheet.ways import rows_of
 
         done = lay_move(folder, scene, frame, {**read_said("--set", said), "move": move, "who": who})
         span = done.staged.sheet.spans[done.move]
+        rows = rows_of(done.staged.sheet, done.staged.plan, span)
+        first, end = rows[0].frame, rows[-1].frame + rows[-1].frames
         if as_json:
-            say_json({"scene": scene, "move": done.move, "frame": span.start, "frames": span.frames})
+            say_json({"scene": scene, "move": done.move, "frame": first, "frames": end - first})
             return
-        words = (
-            f"{move} of {who} in {scene}: frames {span.start} to {span.end - 1}, {span.exposures} positions"
-        )
+        words = f"{move} of {who} in {scene}: frames {first} to {end - 1}, {span.exposures} positions"
         out().print(printable(words), markup=False)

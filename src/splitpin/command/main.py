@@ -36,6 +36,7 @@ from splitpin.command.pose import pose
 from splitpin.command.read import read
 from splitpin.command.record import record
 from splitpin.command.reference import reference
+from splitpin.command.screen import screen
 from splitpin.command.sheet import sheet
 from splitpin.command.speak import DONE, FAILED, INTERRUPTED, WRONG, UnsaidError, err, say_mistake
 from splitpin.command.split import split
@@ -60,6 +61,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     board,
     check,
     make,
+    screen,
     sheet,
     pose,
     lay,

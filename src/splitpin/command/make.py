@@ -85,6 +85,7 @@ def _as_data(made: Made) -> dict[str, object]:
                 "true_peak": _number(o.true_peak),
                 "range": _number(o.range),
                 "told": o.told,
+                "screening": o.screening,
             }
             for o in made.outlets
         ],
@@ -101,6 +102,8 @@ def _tell(made: Made) -> None:
         words = [outlet.told or f"{made.frames} frames, {made.seconds:.2f} s"]
         if outlet.loudness is not None:
             words.append(_loud(outlet))
+        if outlet.screening is not None and outlet.screening["passed"]:
+            words.append("screened for flashes: nothing found")
         first, *further = outlet.files
         console.print(printable(f"{first}  {', '.join(words)}"), markup=False)
         for file in [] if first.is_dir() else further:

@@ -20,6 +20,8 @@ HEAD = 15.0
 """From the top margin to the first row."""
 GUTTER, LEADING = 7.0, 7.0
 """Between pictures beside one another; and below a caption."""
+MOST_LEADING = 10.0
+"""The most below a caption, where a page has room."""
 CAPTION = 8.6
 """Height of the two lines below a picture."""
 INK, PENCIL, HAIR = 0.13, 0.48, 0.82
@@ -96,6 +98,9 @@ def lay_out(
         high = room - CAPTION
     rows = int((room + LEADING) // (high + CAPTION + LEADING)) if pages else -(-len(found) // columns)
     rows = max(1, rows)
+    # What a full page has to spare goes between its rows, so that they reach down to its margin.
+    spare = (room - rows * (high + CAPTION)) / (rows - 1) if pages and rows > 1 else LEADING
+    leading = min(spare, MOST_LEADING)
     each = rows * columns
     count = max(1, -(-len(found) // each))
     height = HIGH if pages else 2 * MARGIN + HEAD + rows * (high + CAPTION + LEADING) - LEADING
@@ -105,7 +110,7 @@ def lay_out(
         for place, i in enumerate(range(page * each, min(len(found), (page + 1) * each))):
             row, column = divmod(place, columns)
             x = MARGIN + column * (wide + GUTTER)
-            y = MARGIN + HEAD + row * (high + CAPTION + LEADING)
+            y = MARGIN + HEAD + row * (high + CAPTION + leading)
             across = min(wide, high * aspect)
             boxes.append(Box(i, x, y, across, across / aspect))
             words += _caption(found[i], rate, x, y + high, wide)

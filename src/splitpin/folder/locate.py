@@ -44,6 +44,18 @@ class Lines:
         """The line of a path, or of the nearest thing around it."""
         return line_at(self._lines, path)
 
+    def path_at(self, line: int) -> Path:
+        r"""What stands on a line, or else what begins above it; empty above everything.
+
+        >>> Lines("a = 1\n[[b]]\nc = 2\n\n").path_at(4)
+        ('b', 0, 'c')
+        """
+        return max(
+            (path for path, at in self._lines.items() if at <= line),
+            key=lambda path: (self._lines[path], len(path)),
+            default=(),
+        )
+
 
 def line_at(lines: dict[Path, int], path: Path) -> int:
     """The line of a path, or of the nearest thing around it that the text holds; 1 for the document."""

@@ -8,6 +8,7 @@ from datetime import date
 from importlib.metadata import PackageNotFoundError, version
 
 from splitpin import __version__
+from splitpin.folder.contents import MADE
 from splitpin.folder.kinds import FILM_FILE
 from splitpin.jobs.credits import Credits
 from splitpin.jobs.ready import Ready
@@ -102,7 +103,8 @@ made-with.txt    the programs it was made with.
 box-label.txt    what to write on the box.
 
 It is a bag after RFC 8493 (BagIt): manifest-sha256.txt, one folder up, has the SHA-256 sum of every file,
-and any tool that computes SHA-256 can check it. To work on the film, copy {FILM}/ to another place.
+and any tool that computes SHA-256 can check it. To work on the film, copy {FILM}/ to another place. A
+timeline finds its pictures and sounds when {DELIVERED}/ lies in that copy under the name {MADE}/.
 """
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import AbstractContextManager, nullcontext
 from itertools import count
 from pathlib import Path
 from typing import NamedTuple, cast
@@ -68,7 +69,13 @@ Ask = Callable[[str], float | None]
 """Asks a person for the ppi of a file."""
 
 
-def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None) -> list[Brought]:
+def bring(
+    root: Path,
+    files: Sequence[Path],
+    told: Told,
+    ask: Ask | None = None,
+    writing: AbstractContextManager[object] | None = None,
+) -> list[Brought]:
     """Copy pictures into ``pictures/`` and sounds into ``sounds/``, and note where they come from.
 
     All are looked through first, and whoever brings them is asked; while one of them cannot be used, or a
@@ -87,6 +94,8 @@ def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None)
     ask
         Asked for the ppi of pictures that have a page that does not tell it; the answer holds for such pages
         alone. Nobody is asked when left out, or when a ppi is told: that one holds for every page.
+    writing
+        Entered when all is looked through and the writing begins.
 
     Raises
     ------
@@ -107,7 +116,8 @@ def bring(root: Path, files: Sequence[Path], told: Told, ask: Ask | None = None)
     seen = _all_seen(files)
     answers = [_answer(one, place, told, ask) for one, place in zip(seen, _checked(root, seen), strict=True)]
     # Names are given and files put there by one at a time: two would give the same name to two things.
-    with alone_in(root / MADE, LOCK, "something is being brought in already", PATIENCE):
+    alone = alone_in(root / MADE, LOCK, "something is being brought in already", PATIENCE)
+    with alone, writing or nullcontext():
         places = _checked(root, seen)
         brought: list[Brought] = []
         for one, place, answer in zip(seen, places, answers, strict=True):

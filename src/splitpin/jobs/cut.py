@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
 from typing import NamedTuple
 
@@ -11,7 +12,7 @@ from numpy.typing import NDArray
 
 from splitpin.cutout.cut import Cutting, Piece
 from splitpin.cutout.cutout import MM_PER_INCH, PPI, CutoutDocument
-from splitpin.cutout.doubts import doubts
+from splitpin.cutout.doubts import doubts as doubts_of
 from splitpin.cutout.recipe import Recipe
 from splitpin.device.pictures import encode_png
 from splitpin.folder.kinds import CUTOUT, PICTURE
@@ -71,7 +72,15 @@ def cut(picture: Path, recipe: Recipe, out: Path, *, again: bool = False) -> Mad
     return _made(found, recipe, out, None)
 
 
-def cut_into(root: Path, picture: str, recipe: Recipe, name: str, *, again: bool = False) -> Made:
+def cut_into(
+    root: Path,
+    picture: str,
+    recipe: Recipe,
+    name: str,
+    writing: AbstractContextManager[object] | None = None,
+    *,
+    again: bool = False,
+) -> Made:
     """Cut from a picture of a film folder into its cut-outs.
 
     Parameters
@@ -84,6 +93,8 @@ def cut_into(root: Path, picture: str, recipe: Recipe, name: str, *, again: bool
         As for :func:`cut`.
     name
         The cut-out's.
+    writing
+        Entered when the piece is cut and the writing begins.
     again
         Write over a cut-out of that name.
 
@@ -94,7 +105,7 @@ def cut_into(root: Path, picture: str, recipe: Recipe, name: str, *, again: bool
     """
     found = find_found(root, picture)
     out = place_of_cutout(root, name, again=again)
-    return _made(found, recipe.model_copy(update={"picture": picture}), out, picture)
+    return _made(found, recipe.model_copy(update={"picture": picture}), out, picture, writing)
 
 
 def place_of_cutout(root: Path, name: str, *, again: bool) -> Path:
@@ -131,7 +142,13 @@ def named(root: Path, picture: Path) -> str:
     return str(picture)
 
 
-def _made(found: Found, recipe: Recipe, out: Path, name: str | None) -> Made:
+def _made(
+    found: Found,
+    recipe: Recipe,
+    out: Path,
+    name: str | None,
+    writing: AbstractContextManager[object] | None = None,
+) -> Made:
     ppi = known_ppi(found, recipe.ppi)
     recipe = recipe.model_copy(update={"ppi": ppi, "sized_at": ppi or PPI, "sha256": sum_of(found)})
     rgb = opened(found)
@@ -142,9 +159,11 @@ def _made(found: Found, recipe: Recipe, out: Path, name: str | None) -> Made:
     words = document.model_dump(mode="json", exclude_defaults=True) | {"format": 1}
     words["recipe"] = {"kind": "cut"} | words["recipe"]
     beside = out.with_suffix(".toml")
+    doubts = doubted(rgb, recipe, piece)
     text = tomlkit.dumps(dict(sorted(words.items(), key=_order)))
-    write_set([(out, packed(piece)), (beside, text.encode())])
-    return Made(piece, out, beside, doubted(rgb, recipe, piece), ppi or PPI, ppi is None)
+    with writing or nullcontext():
+        write_set([(out, packed(piece)), (beside, text.encode())])
+    return Made(piece, out, beside, doubts, ppi or PPI, ppi is None)
 
 
 def _order(item: tuple[str, object]) -> int:
@@ -158,7 +177,7 @@ def opened(found: Found) -> NDArray[np.uint8]:
 
 def doubted(rgb: NDArray[np.uint8], recipe: Recipe, piece: Piece) -> tuple[Mistake, ...]:
     """What may be wrong with a piece, as warnings."""
-    return tuple(Mistake(d.where, None, d.found, d.expected, d.remedy) for d in doubts(rgb, recipe, piece))
+    return tuple(Mistake(d.where, None, d.found, d.expected, d.remedy) for d in doubts_of(rgb, recipe, piece))
 
 
 def packed(piece: Piece) -> bytes:

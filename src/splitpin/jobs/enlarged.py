@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from pathlib import Path
 from typing import NamedTuple
 
-from splitpin.folder.load import FilmFolder
+from splitpin.folder.load import FilmFolder, load
 from splitpin.folder.mistake import Mistake
-from splitpin.folder.sheets import Sheets
+from splitpin.folder.sheets import Sheets, expose_all
+from splitpin.jobs.looking import look
+from splitpin.jobs.voices import voices_of
 from splitpin.picture.detail import Detail, enlargement
 from splitpin.sheet.seen import Sight, sights
 
@@ -60,6 +63,22 @@ def enlarged(folder: FilmFolder, sheets: Sheets, details: Mapping[str, Detail]) 
                 )
     worst = [max(places, key=lambda e: e.factor) for places in found.values()]
     return [e._replace(elsewhere=len(found[e.cutout]) - 1) for e in worst]
+
+
+def enlarged_of(root: Path, picture: str) -> list[Enlarged]:
+    """The cut-outs of one found picture of a film folder that are enlarged past their detail.
+
+    Raises
+    ------
+    FolderError
+        When there is no film folder.
+    """
+    folder = load(root)
+    sheets = expose_all(folder, voices_of(folder, keep=False).voices)
+    names = {name: folder.documents.get(f"cutouts/{name}.toml") for name in folder.cutouts}
+    own = {n for n, d in names.items() if d is not None and getattr(d.value, "picture", None) == picture}
+    details = look(folder, sheets).details
+    return enlarged(folder, sheets, {name: found for name, found in details.items() if name in own})
 
 
 def warnings_of(found: list[Enlarged]) -> list[Mistake]:

@@ -9,12 +9,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from splitpin.device.pictures import write_png
-from splitpin.folder.edit import Edit, apply
+from splitpin.folder.edit import DELETED, Edit, apply
 from splitpin.folder.kinds import PICTURE
 from splitpin.folder.mistake import FolderError
 from splitpin.jobs.found import Found, as_found, find_found, known_ppi
 from splitpin.jobs.output import refuse_output
-from splitpin.picture.find_fit import FoundFit, Wanted, find_fit, pair
+from splitpin.picture.find_fit import Wanted, find_fit, pair
 from splitpin.picture.fit import Fit, fitted
 from splitpin.picture.turn import inner_box, leaves_corners
 
@@ -101,7 +101,7 @@ def fit_picture(
             _write(path, pair(rgb, looked, result) if picture is None else picture)
     written = out
     if name is not None:
-        written = _note(place, name, found, looked, known if found.document.ppi is None else None)
+        written = note_fit(place, found, looked.fit, known if found.document.ppi is None else None)
     by = "hand" if wanted.angle is not None else looked.tilt.by
     return Fitted(
         found.name, looked.fit, by, known, result.shape[1], result.shape[0], written, looked.soft,
@@ -145,14 +145,30 @@ def _write(path: Path, picture: NDArray[np.uint8]) -> None:
         ) from e
 
 
-def _note(root: Path, name: str, found: Found, looked: FoundFit, ppi: float | None) -> Path:
-    document = f"{PICTURE.place}/{name}.toml"
-    value: dict[str, Any] = looked.fit.model_dump(exclude_defaults=True)
+def note_fit(root: Path, found: Found, fit: Fit, ppi: float | None = None) -> Path:
+    """Write the steps into a picture's document; one that has none gets it.
+
+    Parameters
+    ----------
+    root
+        The film folder.
+    found
+        A picture of it.
+    fit
+        The steps; idle ones are taken away.
+    ppi
+        Noted too, when given.
+    """
+    document = f"{PICTURE.place}/{found.name}.toml"
+    value: dict[str, Any] = fit.model_dump(exclude_defaults=True)
     if not found.told:
         apply(root, Edit(document, (), {"format": 1}))
     if ppi is not None:
         apply(root, Edit(document, ("ppi",), ppi))
-    apply(root, Edit(document, ("fit",), _plain(value)))
+    if value:
+        apply(root, Edit(document, ("fit",), _plain(value)))
+    elif "fit" in found.document.model_fields_set:
+        apply(root, Edit(document, ("fit",), DELETED))
     return root / document
 
 

@@ -17,7 +17,7 @@ from splitpin.motion.move import Move
 from splitpin.motion.travel import Journey
 from splitpin.sheet.channels import VIEW
 from splitpin.sheet.hand import Grip, How, Set, pull
-from splitpin.sheet.ways import Tick, piece_of, ticks
+from splitpin.sheet.ways import Tick, piece_of, rows_of, ticks
 
 TIMED = ("panel", "start", "after")
 
@@ -109,10 +109,11 @@ def redraw(root: Path, scene: str, move: int, frame: int, to: tuple[float, float
     staged = stage(root, scene)
     known = _move(staged, move)
     span = staged.sheet.spans[move]
-    marks = ticks(staged.sheet, staged.figures, known, span)
-    tick = next((mark for mark in marks if mark.frame == frame >= span.start), None)
+    marks = ticks(staged.sheet, staged.plan, staged.figures, known, span)
+    works = {row.frame for row in rows_of(staged.sheet, staged.plan, span)}
+    tick = next((mark for mark in marks if mark.frame == frame and frame in works), None)
     if tick is None:
-        told = ", ".join(str(mark.frame) for mark in marks if mark.frame >= span.start) or "one with ticks"
+        told = ", ".join(str(mark.frame) for mark in marks if mark.frame in works) or "one with ticks"
         raise staged.refuse(
             f"no tick of move {move + 1} on frame {frame}", f"one of {told}",
             "where it starts, lay the piece itself otherwise",
@@ -197,12 +198,11 @@ def _start(staged: Staged, frame: int) -> dict[str, object]:
         raise staged.refuse(f"frame {frame}", f"-1 to {staged.sheet.frames - 1}", "name a frame of the scene")
     at = bisect_right(rows, frame, key=lambda row: row.frame)
     start = rows[min(at, len(rows) - 1)]
-    panel, first = next((n, f) for n, f, _ in staged.sheet.panels if n == start.panel)
     found: dict[str, object] = {}
-    if panel != staged.sheet.panels[0][0]:
-        found["panel"] = panel
-    if start.frame > first:
-        found["start"] = seconds_of(start.frame - first, staged)
+    if start.panel != staged.sheet.panels[0][0]:
+        found["panel"] = start.panel
+    if start.since:
+        found["start"] = seconds_of(start.since, staged)
     return found
 
 

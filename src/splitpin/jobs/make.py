@@ -15,6 +15,7 @@ from splitpin.jobs.alike import lines_of
 from splitpin.jobs.leftover import left_over
 from splitpin.jobs.misfits import misfits
 from splitpin.jobs.names import clashes, outlets_of, path_of
+from splitpin.jobs.outlet_screening import screening_of
 from splitpin.jobs.outlets import order as ordered
 from splitpin.jobs.ready import Ready, RefusedError, ready
 from splitpin.jobs.shop import Counts, MadeOutlet, Order, Progress, Shop
@@ -110,6 +111,8 @@ def make(
             run_all([task for order in orders for task in order.tasks], workers or cores(), shop.stop)
             tell("putting the film together")
             made = _finished(root, orders)
+            tell("screening for flashes")
+            made = tuple(o._replace(screening=screening_of(o.files[0], shop.made, shop.stop)) for o in made)
     except FolderError as problem:
         raise RefusedError([problem.mistake]) from problem
     except OSError as problem:
@@ -118,6 +121,7 @@ def make(
     warnings = (
         *lines_of((*prepared.warnings, *sound.warnings)),
         *(f"outlet {outlet.name}: {outlet.report}" for outlet in made if outlet.report),
+        *(line for outlet in made for line in _flashes(outlet)),
         *left_over(shop.made, shop.film),
     )
     seconds = float(seconds_of(frames, shop.film.exact_rate))
@@ -135,6 +139,14 @@ def _sensible(outlets: object, scenes: object, workers: int | None) -> None:
             )
     if workers is not None and workers < 1:
         raise FolderError("workers", str(workers), "1 or more", "leave it out: one for each core")
+
+
+def _flashes(outlet: MadeOutlet) -> list[str]:
+    found = outlet.screening
+    if found is None or found["passed"]:
+        return []
+    do = found["advice"][0]
+    return [f"outlet {outlet.name}: {span}; {do}; screening is guidance only" for span in found["spans"]]
 
 
 def _finished(root: Path, orders: Sequence[Order]) -> tuple[MadeOutlet, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
 from typing import NamedTuple
 
@@ -136,6 +137,7 @@ def mend_into(
     mending: Mending,
     printed: Printed | None = None,
     progress: Progress | None = None,
+    writing: AbstractContextManager[object] | None = None,
     *,
     ppi: float | None = None,
     again: bool = False,
@@ -154,6 +156,8 @@ def mend_into(
         A piece must be a cut-out of the same folder; a picture of a hole is copied to ``holes/``.
     printed, progress, ppi
         As for :func:`mend_file`.
+    writing
+        Entered when the picture is mended and the writing begins.
     again
         Write over a cut-out of that name, and over the hole and the patch.
 
@@ -190,7 +194,8 @@ def mend_into(
     more: list[tuple[Path, bytes]] = []
     if mending.hole is not None and holed is not None:
         more.append((holed, encode_png(drawn_again(mending.hole), 6)))
-    return _written(out, picture, recipe, filled, printed, known_ppi(found, ppi), more)
+    with writing or nullcontext():
+        return _written(out, picture, recipe, filled, printed, known_ppi(found, ppi), more)
 
 
 def mend_again(

@@ -53,6 +53,20 @@ def sum_of(found: Found) -> str:
     return sum_of_file(found.path, more if fit.idle else more + fit.model_dump_json(exclude_defaults=True))
 
 
+def stamp_of(found: Found) -> str:
+    """A short text that is another one whenever a picture's file, page or steps have changed.
+
+    It goes by the file's time and size, so that it costs nothing; for proof there is :func:`sum_of`.
+    """
+    try:
+        told = found.path.stat()
+        seen = f"{told.st_mtime_ns} {told.st_size}"
+    except OSError:
+        seen = "gone"
+    words = f"{found.path} {seen} {found.document.page} {found.document.fit.model_dump_json()}"
+    return hashlib.sha256(words.encode()).hexdigest()[:16]
+
+
 def sum_of_file(file: Path, more: str = "") -> str:
     """The SHA-256 sum of a file, and of what more there is to it.
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 import numpy as np
 
 from splitpin.jobs.shop import Shop
@@ -9,8 +11,15 @@ from splitpin.jobs.sounding import sounding
 from splitpin.measure.rate import samples_of
 
 
-def peaks_of(shop: Shop) -> dict[str, tuple[float, ...]]:
+def peaks_of(shop: Shop, scenes: Collection[str] | None = None) -> dict[str, tuple[float, ...]]:
     """The loudest sample in each frame, 0 to 1, by scene.
+
+    Parameters
+    ----------
+    shop
+        The film.
+    scenes
+        Scenes of it; all when left out.
 
     Raises
     ------
@@ -22,9 +31,11 @@ def peaks_of(shop: Shop) -> dict[str, tuple[float, ...]]:
     first = 0
     for sheet in shop.ready.sheets:
         frames = range(first, first + sheet.frames)
+        first += sheet.frames
+        if scenes is not None and sheet.scene not in scenes:
+            continue
         blocks = (
             mix.read(samples_of(n, rate), samples_of(n + 1, rate) - samples_of(n, rate)) for n in frames
         )
         found[sheet.scene] = tuple(round(float(np.abs(block).max(initial=0.0)), 3) for block in blocks)
-        first += sheet.frames
     return found

@@ -19,7 +19,7 @@ from splitpin.scene.scene import Member
 from splitpin.sheet.channels import VIEW
 from splitpin.sheet.csv import Change
 from splitpin.sheet.sheet import Row
-from splitpin.sheet.touches import retouch
+from splitpin.sheet.touches import retouch, touched
 
 Hold = Literal["on", "here", "opening"]
 """How long a pose holds: from this exposure on, on this exposure alone, or as the scene opens."""
@@ -154,18 +154,18 @@ def _corrected(
 
 def _posed(staged: Staged, row: Row, who: str) -> Iterator[Build]:
     """In the run of positions that this exposure is in or comes next to; or as a new one."""
+    frame = staged.plan[staged.sheet.rows.index(row)]
     for i, move in enumerate(staged.scene.moves):
         span = staged.sheet.spans.get(i)
-        if not isinstance(move, Posed) or move.who != who or span is None or row.frame < span.start:
+        if not isinstance(move, Posed) or move.who != who or span is None or frame < span.start:
             continue
-        k, beside = divmod(row.frame - span.start, span.on)
+        k, beside = divmod(frame - span.start, span.on)
         grows = move.seconds is None and move.positions is None
         if not beside and (k < len(move.values) or (k == len(move.values) and grows)):
             yield partial(_position, staged, row, who, i, move.values[k : k + 1], k)
-    start = next(start for name, start, _ in staged.sheet.panels if name == row.panel)
     # Where a move on ones made this exposure: straight-ahead work keeps to the scene's own.
-    if (row.frame - start) % (staged.scene.on or staged.folder.film.on) == 0:
-        yield partial(_run, staged, row, who, row.frame - start)
+    if row.since % (staged.scene.on or staged.folder.film.on) == 0:
+        yield partial(_run, staged, row, who, row.since)
 
 
 def _position(
@@ -203,13 +203,9 @@ def _touched(staged: Staged, row: Row, who: str, values: Mapping[str, Value]) ->
 
 def _untouched(staged: Staged, row: Row, who: str, wanted: Mapping[str, Value]) -> list[Edit]:
     """What takes the hand off channels of one exposure that shall be as they are from there on."""
-    starts = [one.frame for one in staged.sheet.rows]
-    panels = {name: start for name, start, _ in staged.sheet.panels}
     edits: list[Edit] = []
-    for i, touch in reversed(list(enumerate(staged.scene.touches))):
-        at = panels[touch.panel or staged.sheet.panels[0][0]] + touch.frame
-        if touch.who != who or starts[bisect_right(starts, at) - 1] != row.frame:
-            continue
+    for i in reversed(touched(staged.scene.touches, staged.sheet).get((row.frame, who), [])):
+        touch = staged.scene.touches[i]
         left = {c: v for c, v in flatten(touch.set) if c not in wanted}
         path = ("touches", i)
         if not left:

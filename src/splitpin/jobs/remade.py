@@ -48,6 +48,7 @@ def put_again(
     width_mm: float,
     now: str | None = None,
     at: tuple[int, int] | None = None,
+    text: str | None = None,
 ) -> None:
     """Write a piece anew, and into its document what is another than before: both or neither.
 
@@ -65,6 +66,8 @@ def put_again(
         The sum of what it was made of; noted only where one was.
     at
         Where it lies in what was split.
+    text
+        The document with a recipe that was altered; as it lies there when left out.
     """
     recipe = document.recipe
     wider = abs(width_mm - document.width_mm) > 1e-9 * width_mm
@@ -76,10 +79,10 @@ def put_again(
     if at is not None and getattr(recipe, "at", None) != at:
         changes["at"] = list(at)
     target = file.with_suffix(".png")
-    if not (wider or changes):
+    if not (wider or changes or text):
         write_whole(target, png)
         return
-    words = tomlkit.parse(file.read_text(encoding="utf-8-sig"))
+    words = tomlkit.parse(text or file.read_text(encoding="utf-8-sig"))
     if wider:
         words["width_mm"] = width_mm
     for key, value in changes.items():

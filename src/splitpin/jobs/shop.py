@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cached_property
 from pathlib import Path
 from threading import Lock
-from typing import NamedTuple, Protocol
+from typing import Any, NamedTuple, Protocol
 
 from splitpin.device.coded import Coded
 from splitpin.device.cutouts import CutoutPictures
@@ -61,6 +61,8 @@ class MadeOutlet(NamedTuple):
     """What was chosen or done in making it, where that is worth a word."""
     range: float | None = None
     """Loudness range, LU (EBU Tech 3342); None where it was not measured."""
+    screening: Mapping[str, Any] | None = None
+    """What screening it for flashes found; None for what is no film."""
 
 
 class Order(NamedTuple):

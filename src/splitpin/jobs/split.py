@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import AbstractContextManager, nullcontext
 from math import hypot
 from pathlib import Path
 from typing import NamedTuple
@@ -16,7 +17,7 @@ from splitpin.cutout.split import split as part
 from splitpin.cutout.split_recipe import SplitRecipe
 from splitpin.device.pictures import encode_png
 from splitpin.folder.edit import Edit, changed
-from splitpin.folder.load import load
+from splitpin.folder.load import FilmFolder, load
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.naming import refuse_misnamed
 from splitpin.folder.save_set import write_set
@@ -54,6 +55,7 @@ def split(
     as_drawn: bool = False,
     seed: int = 0,
     again: bool = False,
+    writing: AbstractContextManager[object] | None = None,
 ) -> Split:
     """Split a cut-out and write its pieces and the character that they make.
 
@@ -71,6 +73,8 @@ def split(
         The character's name; the cut-out's when left out.
     again
         Write over pieces and a character of these names.
+    writing
+        Entered when the pieces are there and the writing begins.
 
     Raises
     ------
@@ -79,12 +83,7 @@ def split(
     CutError
         When the lines do not part it.
     """
-    folder = load(root)
-    if cutout not in folder.cutouts:
-        raise FolderError(
-            f"cutouts/{cutout}.png", "no such cut-out, or not a readable one", "a cut-out of the film",
-            likely(cutout, folder.cutouts),
-        )  # fmt: skip
+    folder = _with(root, cutout)
     who = character or cutout
     _check_words(names, who, degrees)
     written = {name: f"{cutout}-{name}" for name in names}
@@ -119,8 +118,43 @@ def split(
         new += [(root / f"{file}.png", encode_png(piece.rgba, 6)), _worded(root, f"{file}.toml", words)]
     figure = jointed(found, written, degrees)
     new.append(_worded(root, f"characters/{who}.toml", figure.model_dump(exclude_defaults=True)))
-    write_set(new)
+    with writing or nullcontext():
+        write_set(new)
     return Split(found, written, who, _moved(cutout, lines, found))
+
+
+def try_split(
+    root: Path,
+    cutout: str,
+    lines: Sequence[Line],
+    names: Sequence[str],
+    *,
+    under: Sequence[str] = (),
+    drop: Sequence[str] = (),
+    as_drawn: bool = False,
+    seed: int = 0,
+) -> Parts:
+    """The pieces that :func:`split` would write; the parameters are the same, and nothing is written.
+
+    Raises
+    ------
+    FolderError, CutError
+        As that does.
+    """
+    folder = _with(root, cutout)
+    opened = open_piece(folder.cutout_path(cutout))
+    inked = inked_of(opened.document)
+    return part(opened.rgba, lines, names, under, seed, drop, as_drawn=as_drawn, inked=inked)
+
+
+def _with(root: Path, cutout: str) -> FilmFolder:
+    folder = load(root)
+    if cutout not in folder.cutouts:
+        raise FolderError(
+            f"cutouts/{cutout}.png", "no such cut-out, or not a readable one", "a cut-out of the film",
+            likely(cutout, folder.cutouts),
+        )  # fmt: skip
+    return folder
 
 
 def inked_of(document: CutoutDocument | None) -> Inked | None:

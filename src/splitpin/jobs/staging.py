@@ -19,6 +19,7 @@ from splitpin.jobs.voices import voices_of
 from splitpin.measure.likely import likely
 from splitpin.scene.scene import Scene
 from splitpin.sheet.expose import Exposed, expose
+from splitpin.sheet.held import as_planned
 from splitpin.sheet.sheet import Sheet
 from splitpin.sheet.timing import time_panels
 
@@ -42,6 +43,11 @@ class Staged(NamedTuple):
     def sheet(self) -> Sheet:
         """Its rows."""
         return self.exposed.sheet
+
+    @property
+    def plan(self) -> tuple[int, ...]:
+        """The first frames of its rows as moves count them, as if nothing were held."""
+        return as_planned(self.sheet, self.scene.panels)
 
     @property
     def figures(self) -> dict[str, Figure]:

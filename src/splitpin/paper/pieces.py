@@ -28,8 +28,8 @@ HOLE = 1.0
 PRICK = 0.9
 """Arm of the cross that a pin is put through, mm."""
 TOLD = (
-    "Cut along the fine line; blacken the cut edge, so that no white shows; split pins go through the crosses.",
-    "Card of 200 to 250 g/m² for what turns on pins, 160 g/m² for mouths, eyes and all that lies flat on others.",
+    "Cut along the fine line; blacken the cut edge, so that no white shows; pins go through the crosses.",
+    "Card of 200 to 250 g/m² for what turns on pins, 160 g/m² for mouths, eyes and what lies flat on others.",
 )
 
 

@@ -11,7 +11,7 @@ from rectpack import newPacker
 
 from splitpin.measure.affine import move
 from splitpin.paper.clip import Drawn, clipped, moved
-from splitpin.paper.page import BLACK, HAIR, PENCIL, Page, Stroke, Type, Words, cross
+from splitpin.paper.page import BLACK, HAIR, Page, Stroke, Type, Words, cross
 from splitpin.paper.stock import Field, Stock, room_on
 
 FLAP = 10.0
@@ -59,7 +59,12 @@ class Tile(NamedTuple):
 
 
 def slips(
-    marks: Sequence[Drawn], extent: Field, stock: Stock, type_: Type, whole: Sequence[Field] = ()
+    marks: Sequence[Drawn],
+    extent: Field,
+    stock: Stock,
+    type_: Type,
+    whole: Sequence[Field] = (),
+    prefix: str = "",
 ) -> list[Slip]:
     """A drawing on one slip, or on as many as it needs.
 
@@ -75,17 +80,21 @@ def slips(
         The type.
     whole
         What no join may run through, if that can be.
+    prefix
+        What the names of its sheets begin with.
     """
     rooms = [room_on(stock.lying()), room_on(stock)]
     found = []
-    for tile in tiles(extent, [(room.width, room.height) for room in rooms], whole):
+    for tile in tiles(extent, [(room.width, room.height) for room in rooms], whole, prefix):
         drawn = [*clipped(marks, tile.window, type_), *tile.joins]
         here = tuple(moved(drawn, move(-tile.window.x, -tile.window.y)))
         found.append(Slip(tile.window.width, tile.window.height, here, tile.way == 0, tile.name))
     return found
 
 
-def tiles(extent: Field, ways: Sequence[tuple[float, float]], whole: Sequence[Field] = ()) -> list[Tile]:
+def tiles(
+    extent: Field, ways: Sequence[tuple[float, float]], whole: Sequence[Field] = (), prefix: str = ""
+) -> list[Tile]:
     """Share a rectangle out on sheets that are joined, the way that needs the fewest.
 
     Parameters
@@ -96,6 +105,8 @@ def tiles(extent: Field, ways: Sequence[tuple[float, float]], whole: Sequence[Fi
         How wide and how high a sheet can be, mm, one way or another; the first where it needs no more.
     whole
         What no join may run through, if that can be.
+    prefix
+        What the names of the sheets begin with.
     """
     tried = []
     for way, (wide, high) in enumerate(ways):
@@ -107,7 +118,7 @@ def tiles(extent: Field, ways: Sequence[tuple[float, float]], whole: Sequence[Fi
     for n, low in enumerate(reversed(down)):
         for m, left in enumerate(across):
             window = Field(left.start, low.start, left.end - left.start, low.end - low.start)
-            names = _Names(m, n, len(across), len(down))
+            names = _Names(prefix, m, n, len(across), len(down))
             joins = tuple(_joins(left, low, window, names))
             found.append(Tile(window, joins, "" if names.alone else names.at(), way))
     return found
@@ -146,11 +157,8 @@ def reaches(start: float, length: float, room: float, whole: Sequence[Span] = ()
     if length <= room:
         return [Reach(start, start + length, (None, None))]
     least = ceil((length - 2 * FLAP) / (room - 2 * FLAP))
-    joins: list[float] = []
-    for count in range(least, least + 4):
-        joins, clear = _shared(start, length, room, count, whole)
-        if clear:
-            break
+    tries = [_shared(start, length, room, count, whole) for count in range(least, least + 3)]
+    joins = next((joins for joins, clear in tries if clear), tries[0][0])
     ends: list[float | None] = [None, *joins, None]
     return [
         Reach(
@@ -191,11 +199,11 @@ def _clear_of(wish: float, least: float, most: float, whole: Sequence[Span]) -> 
 class _Names:
     """The names of sheets that are joined: a letter for the column, a number for the row from the top."""
 
-    def __init__(self, column: int, row: int, columns: int, rows: int) -> None:
-        self.column, self.row, self.columns, self.rows = column, row, columns, rows
+    def __init__(self, prefix: str, column: int, row: int, columns: int, rows: int) -> None:
+        self.prefix, self.column, self.row, self.columns, self.rows = prefix, column, row, columns, rows
 
     def at(self, dx: int = 0, dy: int = 0) -> str:
-        letter = _letters(self.column + dx)
+        letter = f"{self.prefix}{_letters(self.column + dx)}"
         return f"{letter}{self.row + dy + 1}" if self.rows > 1 else letter
 
     @property
@@ -211,31 +219,30 @@ def _joins(left: Reach, low: Reach, window: Field, names: _Names) -> Iterator[Dr
     """The lines where a sheet joins others, with crosses that fall on those of the other sheet."""
     (west, east), (south, north) = left.joins, low.joins
     for x, words, side in (
-        (west, f"{names.at()}: glue under {names.at(-1)}", -3.0),
-        (east, f"{names.at()}: cut off here, {names.at(1)} goes on", 5.0),
+        (west, (f"{names.at()}: glue", f"under {names.at(-1)}"), -FLAP / 2),
+        (east, (f"{names.at()}: cut", "off here"), FLAP / 2),
     ):
         if x is not None:
             yield Stroke(((x, window.y), (x, window.top)), HAIR, BLACK, (3, 1.5))
             up = _along(window.y, window.top)
             for at in up:
                 yield from cross(x, at, 4.0, HAIR)
-            room = window.top - up[0] - 5
-            yield Words(words, x + side, up[0] + 5.0, 6.5, PENCIL, angle=90, room=room)
-    for y, words, side in (
+            for n, line in enumerate(words):
+                yield Words(line, x + side, up[0] + 8.0 - 2.6 * n, 5.5, BLACK, "middle")
+    for y, line, side in (
         (north, f"{names.at()}: glue under {names.at(0, -1)}", 3.0),
-        (south, f"{names.at()}: cut off here, {names.at(0, 1)} goes on", -5.0),
+        (south, f"{names.at()}: cut off here", -5.0),
     ):
         if y is not None:
             yield Stroke(((window.x, y), (window.right, y)), HAIR, BLACK, (3, 1.5))
             across = _along(window.x, window.right)
             for at in across:
                 yield from cross(at, y, 4.0, HAIR)
-            room = window.right - across[0] - 5
-            yield Words(words, across[0] + 5.0, y + side, 6.5, PENCIL, room=room)
+            yield Words(line, across[0] + 5.0, y + side, 5.5, BLACK, room=window.right - across[0] - 5)
 
 
 def _along(start: float, end: float) -> tuple[float, ...]:
     """Where crosses stand on a join: at the same places of both sheets."""
     first = ceil((start + 3 * FLAP) / 60.0) * 60.0
     places = [first + 60.0 * n for n in range(20) if first + 60.0 * n <= end - 3 * FLAP]
-    return tuple(places) or ((start + end) / 2,)
+    return tuple(places) or (start + 6.0,)

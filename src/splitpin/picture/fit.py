@@ -110,6 +110,26 @@ def kept(crop: tuple[int, int, int, int], width: int, height: int) -> tuple[slic
     return slice(top, top + crop[3]), slice(left, left + crop[2])
 
 
+def reduced(fit: Fit, k: float) -> Fit:
+    """The same steps for the picture averaged down.
+
+    Parameters
+    ----------
+    fit
+        The steps.
+    k
+        Pixels of the smaller picture to one of the scan, at most 1. Dots that become smaller than two of its
+        pixels are tones there already.
+    """
+    crop = None
+    if fit.crop is not None:
+        left, top, width, height = (round(v * k) for v in fit.crop)
+        crop = left, top, max(1, width), max(1, height)
+    least = 2.0
+    dots = [s.model_copy(update={"cell": s.cell * k}) for s in fit.screens if s.cell * k >= least]
+    return fit.model_copy(update={"crop": crop, "screens": dots})
+
+
 def preview(rgb: Rgb, side: int = 1600) -> Rgb:
     """The picture no larger than ``side`` pixels either way, averaged down."""
     k = side / max(rgb.shape[:2])

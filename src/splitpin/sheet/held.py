@@ -43,6 +43,24 @@ def planned(panels: Sequence[Panel], final: Timing) -> tuple[Timing, list[Fault]
     return final._replace(panels=tuple(spans)), faults
 
 
+def as_planned(sheet: Sheet, panels: Sequence[Panel]) -> tuple[int, ...]:
+    """The first frame of each row as moves count it: as if nothing were held.
+
+    Parameters
+    ----------
+    sheet
+        The sheet as it is shown.
+    panels
+        The board.
+    """
+    starts: dict[str, int] = {}
+    start = 0
+    for panel, (name, _, frames) in zip(panels, sheet.panels, strict=True):
+        starts[name] = start
+        start += frames - panel.held
+    return tuple(starts[row.panel] + row.since for row in sheet.rows)
+
+
 def held(sheet: Sheet, panels: Sequence[Panel]) -> tuple[Sheet, list[Fault]]:
     """A sheet with its exposures held as the board says.
 

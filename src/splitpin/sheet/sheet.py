@@ -104,4 +104,4 @@ class Sheet(NamedTuple):
     reports: tuple[str, ...] = ()
     """What a person should know: a limit reached, a reach that falls short."""
     spans: Mapping[int, Span] = {}
-    """The frames that each move works on, by its place in the scene's list."""
+    """The frames that each move works on, by its place in the scene's list, as if nothing were held."""

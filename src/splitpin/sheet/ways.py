@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from math import hypot
 from typing import NamedTuple
@@ -29,13 +30,31 @@ class Tick(NamedTuple):
     y: float
 
 
-def ticks(sheet: Sheet, figures: Mapping[str, Figure], move: Move, span: Span) -> tuple[Tick, ...]:
+def rows_of(sheet: Sheet, plan: Sequence[int], span: Span) -> tuple[Row, ...]:
+    """The rows on which a move works.
+
+    Parameters
+    ----------
+    sheet
+        The rows.
+    plan
+        Their first frames, and those of the span, as if nothing were held.
+    span
+        The frames of the move.
+    """
+    return sheet.rows[bisect_left(plan, span.start) : bisect_left(plan, span.end)]
+
+
+def ticks(
+    sheet: Sheet, plan: Sequence[int], figures: Mapping[str, Figure], move: Move, span: Span
+) -> tuple[Tick, ...]:
     """The places along the way of a move, the one before it first.
 
     It is the pin of the piece that moves (of the root, when the whole member does); of a piece that turns,
     its end. Exposures on which it does not lie on the table have no tick, nor has what is before the scene.
     """
-    rows = _rows(sheet.rows, span)
+    first = bisect_left(plan, span.start)
+    rows = [*sheet.rows[max(0, first - 1) : first], *rows_of(sheet, plan, span)]
     if move.who == VIEW:
         return tuple(Tick(row.frame, row.view.x, row.view.y) for row in rows)
     figure = figures[move.who]
@@ -50,11 +69,6 @@ def piece_of(figure: Figure, move: Move) -> str:
     """The piece that a move moves; the root when it moves the whole member, or several pieces."""
     piece = getattr(move, "piece", None)
     return piece if isinstance(piece, str) and piece in figure.character.pieces else figure.root
-
-
-def _rows(rows: Sequence[Row], span: Span) -> list[Row]:
-    inside = [i for i, row in enumerate(rows) if span.start <= row.frame < span.end]
-    return list(rows[max(0, inside[0] - 1) : inside[-1] + 1]) if inside else []
 
 
 def _end(piece: Placed, figure: Figure) -> tuple[float, float]:

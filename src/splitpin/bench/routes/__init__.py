@@ -8,8 +8,11 @@ from splitpin.bench.routes import (
     files,
     film,
     frames,
+    kinds,
     lines,
     make,
+    mat,
+    pictures,
     rights,
     sheet,
     shelf,
@@ -20,6 +23,8 @@ ROUTERS = (
     shelf.router,
     film.router,
     edits.router,
+    pictures.router,
+    mat.router,
     characters.router,
     board.router,
     table.router,
@@ -30,5 +35,6 @@ ROUTERS = (
     make.router,
     rights.router,
     events.router,
+    kinds.router,
 )
 """Every route, in the order of the way of the work."""

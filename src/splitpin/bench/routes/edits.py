@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Query
 from pydantic import BaseModel, Field
 
 from splitpin.bench.room import TheDesk
 from splitpin.bench.routes.film import history
 from splitpin.folder.edit import DELETED, Edit
+from splitpin.folder.history import Step as Done
 
 router = APIRouter(tags=["edits"])
 Step = Annotated[str, Field(max_length=200)] | Annotated[int, Field(ge=0, le=100_000)]
@@ -43,6 +44,13 @@ class Edits(BaseModel):
     """It goes on with the step before."""
 
 
+class Steps(BaseModel):
+    """How much shall be done."""
+
+    done: Annotated[int, Field(ge=0, le=10_000_000)]
+    """So many steps; what lies beyond them can be done again."""
+
+
 @router.post("/edits")
 def edit(desk: TheDesk, asked: Edits) -> dict[str, Any]:
     """Change values: all or none."""
@@ -62,3 +70,31 @@ def redo(desk: TheDesk) -> dict[str, Any]:
     """Do again what was taken back."""
     step = desk.redo()
     return {"step": None if step is None else step.label, "revision": desk.revision, "history": history(desk)}
+
+
+@router.get("/history")
+def steps(desk: TheDesk, most: Annotated[int, Query(ge=1, le=10_000)] = 300) -> dict[str, Any]:
+    """The steps that are done, the latest last, and those that were taken back, the next one first.
+
+    ``number`` is how many steps are done once that one is; ``begun`` how many earlier ones are not listed.
+    """
+    done, undone = desk.done, tuple(reversed(desk.undone))
+    shown = done[-most:]
+    first = len(done) - len(shown) + 1
+    return {
+        "begun": first - 1,
+        "done": [_told(step, first + n) for n, step in enumerate(shown)],
+        "undone": [_told(step, len(done) + 1 + n) for n, step in enumerate(undone[:most])],
+    }
+
+
+@router.post("/history")
+def go(desk: TheDesk, asked: Steps) -> dict[str, Any]:
+    """Go back or forth until so many steps are done."""
+    desk.go(asked.done)
+    return {"revision": desk.revision, "history": history(desk)}
+
+
+def _told(step: Done, number: int) -> dict[str, Any]:
+    files = [change.path for change in step.changes]
+    return {"number": number, "label": step.label, "files": files[:20], "more": max(0, len(files) - 20)}

@@ -10,7 +10,9 @@ from splitpin.bench.answers import as_data
 from splitpin.bench.desk import Desk
 from splitpin.bench.room import TheDesk
 from splitpin.folder.load import FilmFolder, load
+from splitpin.folder.mistake import Mistake
 from splitpin.jobs.check import check
+from splitpin.jobs.whereabouts import whereabouts
 
 router = APIRouter(tags=["film"])
 
@@ -45,9 +47,18 @@ def film(desk: TheDesk) -> dict[str, Any]:
 
 @router.get("/warnings")
 def warnings(desk: TheDesk) -> dict[str, Any]:
-    """What a person should know: it takes longer to find than the film takes to read."""
+    """What a person should know, and on which frame of the film; finding it takes longer than reading."""
     found = check(desk.root)
-    return {"mistakes": as_data(found.mistakes), "warnings": as_data(found.warnings)}
+
+    def told(mistake: Mistake) -> dict[str, object]:
+        where = whereabouts(found, mistake)
+        scene, frame = (None, None) if where is None else where
+        return {**mistake._asdict(), "scene": scene, "frame": frame}
+
+    return {
+        "mistakes": [told(one) for one in found.mistakes],
+        "warnings": [told(one) for one in found.warnings],
+    }
 
 
 def history(desk: Desk) -> dict[str, Any]:

@@ -17,11 +17,17 @@ FOR_EVER = {"cache-control": "private, max-age=31536000, immutable"}
 
 @router.get("/frames/{key}.jpg", response_class=Response)
 def picture(desk: TheDesk, key: str, width: Annotated[int, Query(ge=16, le=7680)] = 960) -> Response:
-    """An exposure's picture by its key; it never changes, for what changed has another key."""
+    """An exposure's picture by its key; it never changes, for what changed has another key.
+
+    Of an exposure that was changed since the page heard of it there is nothing (204): the page hears of it.
+    """
     held = next((one for one in desk.standing().held if one.key == key), None)
+    if held is None and desk.was_shown(key):
+        return Response(status_code=204)
     if held is None:
         raise FolderError("the film", f"no exposure {key[:40]}", "one of the film's", "load the page anew")
-    return Response(jpeg(desk.picture(held), width), media_type="image/jpeg", headers=FOR_EVER)
+    made = desk.prints.get(key, width, lambda: jpeg(desk.picture(held), width))
+    return Response(made, media_type="image/jpeg", headers=FOR_EVER)
 
 
 @router.get("/sound.wav", response_class=FileResponse)

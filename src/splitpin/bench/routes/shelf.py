@@ -9,7 +9,7 @@ from fastapi import APIRouter, Response
 from pydantic import BaseModel, Field
 
 from splitpin.bench.room import TheRoom
-from splitpin.bench.shelf import recent
+from splitpin.bench.shelf import forget, recent, titled
 from splitpin.device.previews import jpeg
 from splitpin.folder.mistake import FolderError
 from splitpin.jobs.new import new
@@ -39,7 +39,7 @@ def shelf(room: TheRoom) -> dict[str, Any]:
     return {
         "open": None if desk is None else str(desk.root),
         "home": str(Path.home()),
-        "films": [{"number": n, "folder": str(p), "name": p.name} for n, p in enumerate(recent())],
+        "films": [{"number": n, "folder": str(p), "name": titled(p)} for n, p in enumerate(recent())],
     }
 
 
@@ -62,6 +62,13 @@ def first_frame(number: Number) -> Response:
 def open_film(room: TheRoom, place: Place) -> dict[str, Any]:
     """Lay a film out on the desk."""
     return {"open": str(room.lay_out(_path(place)).root)}
+
+
+@router.delete("/shelf")
+def put_away(room: TheRoom, place: Place) -> dict[str, Any]:
+    """Take a film off the shelf. Nothing in its folder is touched."""
+    forget(_path(place))
+    return shelf(room)
 
 
 @router.post("/shelf/new")

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Mapping
 from typing import Annotated, Any, Literal
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Query
 from pydantic import BaseModel, Field
 
 from splitpin.bench.room import TheDesk
@@ -13,22 +14,20 @@ from splitpin.bench.routes.edits import OneEdit
 from splitpin.bench.routes.film import history
 from splitpin.bench.routes.sheet import placed_as_data
 from splitpin.character.channels import read_channels
-from splitpin.character.pose import Value
+from splitpin.character.pose import Pose, Value
 from splitpin.folder.mistake import FolderError
 from splitpin.jobs.lay import Moved, change_move, lay, redraw
 from splitpin.jobs.pose import Hold, pose
 from splitpin.jobs.restack import restack
-from splitpin.jobs.sample_moves import SHAPES, STAGE, samples
 from splitpin.jobs.shop import Shop
 from splitpin.jobs.staging import change
-from splitpin.jobs.vocabulary import vocabulary
 from splitpin.measure.likely import likely
-from splitpin.motion.easing import EASES
 from splitpin.sheet.channels import VIEW
 from splitpin.sheet.hand import Grip, How, Set, pull
 from splitpin.sheet.hand import lay as lying
+from splitpin.sheet.held import as_planned
 from splitpin.sheet.sheet import Row, Sheet
-from splitpin.sheet.ways import ticks
+from splitpin.sheet.ways import rows_of, ticks
 
 router = APIRouter(tags=["table"])
 Word = Annotated[str, Field(min_length=1, max_length=200)]
@@ -104,25 +103,60 @@ class Stacked(BaseModel):
     by: Literal[-1, 1]
 
 
-@router.get("/moves")
-def kinds() -> dict[str, Any]:
-    """Every kind of move, with the keys that a form asks for."""
-    told = [kind._asdict() | {"keys": [key._asdict() for key in kind.keys]} for kind in vocabulary()]
-    return {"moves": told, "eases": EASES}
+@router.get("/scenes/{scene}/table")
+def table(
+    desk: TheDesk,
+    scene: str,
+    frame: Frame = 0,
+    around: Annotated[int, Query(ge=0, le=200)] = 16,
+    whole: bool = True,
+) -> dict[str, Any]:
+    """The exposures of a scene in brief, and how everything lies on those around a frame.
+
+    ``moved`` tells whose pose is otherwise than on the exposure before; without ``whole`` only ``near`` is
+    told, by the place in the list.
+    """
+    with desk.shop() as shop:
+        sheet = _sheet(shop, scene)
+        at = max(0, bisect_right(sheet.rows, frame, key=lambda row: row.frame) - 1)
+        first = max(0, at - around)
+        near = {
+            first + n: {
+                "view": row.view._asdict(),
+                "placed": [placed_as_data(one) for one in row.placed],
+                "poses": {who: dict(pose) for who, pose in row.poses.items()},
+            }
+            for n, row in enumerate(sheet.rows[first : at + around + 1])
+        }
+        told: dict[str, Any] = {"revision": desk.standing().revision, "near": near}
+        return told | (_brief(desk, shop, sheet) if whole else {})
 
 
-@router.get("/moves/samples")
-def sample_moves() -> dict[str, Any]:
-    """A little moving picture of each kind of move: rows of frames held, pieces (shape, matrix), and view."""
-    told = {
-        word: [
-            [row.frames, [[p.cutout, *(round(v, 2) for v in p.matrix)] for p in row.placed], row.view]
-            for row in sheet.rows
-        ]
-        for word, sheet in samples().items()
+def _brief(desk: TheDesk, shop: Shop, sheet: Sheet) -> dict[str, Any]:
+    stage = shop.stage
+    shown = {held.exposure.row.frame: held for held in desk.standing().held if held.scene == sheet.scene}
+    before: Mapping[str, Pose] = {}
+    rows = []
+    for row in sheet.rows:
+        moved = [who for who, pose in row.poses.items() if before and before[who] != pose]
+        held = shown[row.frame]
+        rows.append(
+            {
+                "frame": row.frame,
+                "frames": row.frames,
+                "panel": row.panel,
+                "kind": held.exposure.kind,
+                "key": held.key,
+                "moved": moved,
+            }
+        )
+        before = row.poses
+    return {
+        "paper": sheet.paper,
+        "stage": {"width": stage.width, "height": stage.height, "field_mm": stage.field_mm},
+        "panels": [{"name": n, "frame": f, "frames": c} for n, f, c in sheet.panels],
+        "rows": rows,
     }
-    stage = {"width": STAGE.width, "height": STAGE.height, "field_mm": STAGE.field_mm}
-    return {"stage": stage, "shapes": {n: s._asdict() for n, s in SHAPES.items()}, "samples": told}
 
 
 @router.get("/scenes/{scene}/moves")
@@ -133,26 +167,28 @@ def moves(desk: TheDesk, scene: str) -> dict[str, Any]:
     with desk.shop() as shop:
         sheet = _sheet(shop, scene)
         says, figures = shop.ready.folder.scenes[scene], shop.ready.folder.figures(scene)
-        return {
-            "revision": desk.standing().revision,
-            "moves": [
+        plan = as_planned(sheet, says.panels)
+        told = []
+        for i, move in enumerate(says.moves):
+            span = sheet.spans.get(i)
+            rows = () if span is None else rows_of(sheet, plan, span)
+            if span is None or not rows:
+                continue
+            marks = ticks(sheet, plan, figures, move, span)
+            told.append(
                 {
                     "move": i,
                     "kind": move.kind,
                     "name": move.name,
                     "who": move.who,
                     "keys": move.model_dump(mode="json", exclude_unset=True),
-                    "frame": span.start,
-                    "frames": span.frames,
+                    "frame": rows[0].frame,
+                    "frames": sum(row.frames for row in rows),
                     "on": span.on,
-                    "ticks": [
-                        [t.frame, round(t.x, 3), round(t.y, 3)] for t in ticks(sheet, figures, move, span)
-                    ],
+                    "ticks": [[tick.frame, round(tick.x, 3), round(tick.y, 3)] for tick in marks],
                 }
-                for i, move in enumerate(says.moves)
-                if (span := sheet.spans.get(i)) is not None
-            ],
-        }
+            )
+        return {"revision": desk.standing().revision, "moves": told}
 
 
 @router.post("/scenes/{scene}/try")

@@ -5,6 +5,7 @@ import { Desk } from "./core/desk.js";
 import { h } from "./core/dom.js";
 import { named, typing } from "./core/keys.js";
 import { Refused } from "./core/link.js";
+import { showHistory } from "./elements/history.js";
 import { showKeys } from "./elements/keycard.js";
 import { slip, wrong, workSlip } from "./elements/slips.js";
 import { strip } from "./elements/strip.js";
@@ -72,11 +73,14 @@ const bench = {
 const everywhere = [
   { key: "Ctrl+Z", name: "take back the latest step", does: () => void bench.attempt(() => desk.undo()) },
   { key: "Ctrl+Shift+Z", name: "do it again", does: () => void bench.attempt(() => desk.redo()) },
+  { key: "Ctrl+Alt+Z", name: "everything that was done", does: () => void showHistory(bench) },
   { key: "?", name: "this card", does: () => showKeys(everywhere, open.keys ?? [], PLACES[place]?.title ?? "") },
   ...Object.entries(PLACES)
     .filter(([, one]) => !one.alone)
     .map(([name, one], n) => ({ key: `Alt+${n + 1}`, name: `go to ${one.title}`, does: () => bench.go(name) })),
 ];
+
+let visit = 0;
 
 function show() {
   const address = read(location.href);
@@ -92,14 +96,25 @@ function show() {
   root.replaceChildren();
   root.className = `place-${wanted}`;
   document.title = desk.film && !one.alone ? `${one.title} · ${desk.film.film.title}` : "splitpin";
-  open = one.enter(root, bench, address.what, address.query);
+  // What a place that was left still finishes must write nothing into the address of another.
+  visit += 1;
+  const mine = visit;
+  const note = (/** @type {Record<string, string | number>} */ query) => {
+    if (visit === mine) bench.note(query);
+  };
+  open = one.enter(root, { ...bench, note }, address.what, address.query);
   dress();
   walk(bench, place);
 }
 
 function dress() {
-  strip(/** @type {HTMLElement} */ (document.getElementById("strip")), bench, PLACES, place, () =>
-    showKeys(everywhere, open.keys ?? [], PLACES[place]?.title ?? ""),
+  strip(
+    /** @type {HTMLElement} */ (document.getElementById("strip")),
+    bench,
+    PLACES,
+    place,
+    () => showKeys(everywhere, open.keys ?? [], PLACES[place]?.title ?? ""),
+    () => void showHistory(bench),
   );
 }
 

@@ -28,7 +28,8 @@ export class Player extends EventTarget {
     this.audio.preload = "auto";
     /** @type {Map<string, HTMLImageElement>} */
     this._kept = new Map();
-    this._shown = "";
+    this._wanted = "";
+    this._seen = -1;
     this._from = 0;
     this._begun = 0;
     this._ticking = 0;
@@ -52,6 +53,7 @@ export class Player extends EventTarget {
     const { frames, rate } = this.film();
     this.frame = Math.max(0, Math.min(frames - 1, Math.floor(frame)));
     this._from = this.frame;
+    this._seen = -1;
     this._begun = performance.now();
     if (this.audio.src) this.audio.currentTime = this.frame / rate;
     this._show();
@@ -90,6 +92,18 @@ export class Player extends EventTarget {
     this.seek(exposures[to]?.frame ?? 0);
   }
 
+  /** @param {number} by Frames, forth or back. */
+  nudge(by) {
+    if (this.playing) this.stop();
+    this.seek(this.frame + by);
+  }
+
+  /** Whether the picture that is wanted lies there. */
+  shows() {
+    const image = this._kept.get(this._wanted);
+    return Boolean(image?.complete && image.naturalWidth);
+  }
+
   _tick() {
     if (!this.playing) return;
     const { frames, rate } = this.film();
@@ -121,13 +135,19 @@ export class Player extends EventTarget {
     const one = exposures[here];
     if (one) {
       const image = this._fetch(one.key);
-      this._shown = one.key;
-      if (image.complete && image.naturalWidth) this.picture.src = image.src;
+      this._wanted = one.key;
+      const lay = () => {
+        this._seen = here;
+        this.picture.src = image.src;
+      };
+      if (image.complete && image.naturalWidth) lay();
       else
         image.addEventListener(
           "load",
           () => {
-            if (this._shown === one.key) this.picture.src = image.src;
+            // Late while playing: better than the picture before it, unless a later one is seen already.
+            const late = this.playing && here > this._seen && here <= at(this.film().exposures, this.frame);
+            if (this._wanted === one.key || late) lay();
           },
           { once: true },
         );

@@ -145,6 +145,7 @@ export function easel(thing, hands) {
     redraw,
     fit,
     zoom,
+    look,
     /** Where one looks at it. */
     view: () => view,
     /** @type {import("../core/keys.js").Action[]} */

@@ -13,10 +13,12 @@ export function ribbon(bench, seek) {
   const canvas = /** @type {HTMLCanvasElement} */ (h("canvas", { height: 44 }));
   const hand = h("div", { class: "ribbon-hand" });
   const pins = h("div", { class: "ribbon-pins" });
-  const strip = h("div", { class: "ribbon-strip", role: "slider", tabindex: "0", "aria-label": "frame", "aria-valuemin": 0 }, canvas, pins, hand);
+  const turn = h("div", { class: "ribbon-turn", hidden: true });
+  const strip = h("div", { class: "ribbon-strip", role: "slider", tabindex: "0", "aria-label": "frame", "aria-valuemin": 0 }, canvas, turn, hand);
   const element = h(
     "div",
     { class: "ribbon paper" },
+    pins,
     strip,
     h("p", { class: "quiet" }, Object.entries(NAMES).map(([kind, name]) => {
       const patch = h("i", {});
@@ -71,14 +73,25 @@ export function ribbon(bench, seek) {
       hand.style.left = `${((frame + 0.5) / Math.max(1, film().frames)) * 100}%`;
       strip.setAttribute("aria-valuenow", String(frame));
     },
-    /** @param {import("../core/link.js").Mistake[]} mistakes */
-    pin(mistakes) {
-      const scenes = [...new Set(mistakes.map((m) => /^scenes\/(.+)\.toml$/.exec(m.file)?.[1]).filter(Boolean))];
+    /** @param {[number, number] | null} span Frames that go round. */
+    mark(span) {
+      const all = Math.max(1, film().frames);
+      turn.hidden = !span;
+      if (!span) return;
+      turn.style.left = `${(span[0] / all) * 100}%`;
+      turn.style.width = `${((span[1] - span[0]) / all) * 100}%`;
+    },
+    /** @param {(import("../core/link.js").Mistake & {frame: number | null})[]} notes Each is pinned on its frame. */
+    pin(notes) {
+      /** @type {Map<number, string[]>} */
+      const at = new Map();
+      for (const { frame, found } of notes) if (frame !== null) at.set(frame, [...(at.get(frame) ?? []), found]);
       pins.replaceChildren(
-        ...scenes.map((name) => {
-          const first = film().exposures.find((one) => one.scene === name);
-          const pin = h("i", { title: mistakes.filter((m) => m.file === `scenes/${name}.toml`).map((m) => m.found).join("\n") });
-          pin.style.left = `${((first?.frame ?? 0) / Math.max(1, film().frames)) * 100}%`;
+        ...[...at].map(([frame, words]) => {
+          const text = `frame ${frame}: ${words.join("; ")}`;
+          const pin = h("button", { class: "ribbon-pin", title: text, "aria-label": text, onclick: () => seek(frame) });
+          pin.style.left = `${((frame + 0.5) / Math.max(1, film().frames)) * 100}%`;
+          pin.addEventListener("pointerdown", (event) => event.stopPropagation());
           return pin;
         }),
       );

@@ -9,11 +9,13 @@ import { h } from "../core/dom.js";
  * @param {Record<string, import("../main.js").Place>} places
  * @param {string} current
  * @param {() => void} keys
+ * @param {() => void} steps
  */
-export function strip(root, bench, places, current, keys) {
+export function strip(root, bench, places, current, keys, steps) {
   const { desk } = bench;
   const film = desk.film;
   const history = film?.history;
+  const held = root.contains(document.activeElement) ? document.activeElement?.textContent : null;
   root.replaceChildren(
     h("a", { class: "film", href: "/shelf", title: film ? `${film.folder}: to the shelf` : "the shelf" }, film ? film.film.title : "splitpin"),
     h(
@@ -37,8 +39,10 @@ export function strip(root, bench, places, current, keys) {
       film && [
         h("button", { class: "plain", disabled: !history?.undo, title: history?.undo ? `take back: ${history.undo} (Ctrl+Z)` : "nothing to take back", onclick: () => bench.attempt(() => desk.undo()) }, "Undo"),
         h("button", { class: "plain", disabled: !history?.redo, title: history?.redo ? `do again: ${history.redo} (Ctrl+Shift+Z)` : "nothing to do again", onclick: () => bench.attempt(() => desk.redo()) }, "Redo"),
+        h("button", { class: "plain", title: "everything that was done (Ctrl+Alt+Z)", onclick: steps }, "Steps"),
       ],
       h("button", { class: "plain", title: "keys (?)", "aria-label": "keys", onclick: keys }, "?"),
     ),
-  );
+  );  // Whoever undoes by keyboard stays on the button.
+  if (held) [.../** @type {NodeListOf<HTMLElement>} */ (root.querySelectorAll("a, button"))].find((one) => one.textContent === held)?.focus();
 }

@@ -1,4 +1,4 @@
-/** The first walk round the desk: six notes, one after the other, each lying where it tells of. */
+/** The first walk round the desk: six notes, one after the other, each clipped under the guide strip. */
 
 import { write } from "../core/address.js";
 import { h } from "../core/dom.js";
@@ -18,6 +18,8 @@ const NOTES = [
 /**
  * Lay the next note of the walk on the desk, if it is not over.
  *
+ * It lies above the place, over nothing: whatever the note tells of can be seen and used beside it.
+ *
  * @param {import("../main.js").Bench} bench
  * @param {string} place That is open.
  */
@@ -32,14 +34,12 @@ export function walk(bench, place) {
     if (next && next.place !== place) bench.go(next.place);
     else walk(bench, place);
   };
-  document.body.append(
+  document.getElementById("place")?.before(
     h(
       "aside",
-      { id: "walk", class: "paper", "aria-label": "a first walk round the desk" },
-      h("p", { class: "typed" }, `${at + 1} of ${NOTES.length}`),
-      h("h3", {}, note.what),
-      h("p", {}, note.text),
-      note.place !== place && h("p", {}, h("a", { href: write(note.place) }, "Go there")),
+      { id: "walk", "aria-label": "a first walk round the desk" },
+      h("span", { class: "typed" }, `${at + 1} of ${NOTES.length}`),
+      h("p", {}, h("b", {}, note.what), ` ${note.text} `, note.place !== place && h("a", { href: write(note.place) }, "Go there")),
       h("button", { class: "first", onclick: () => go(at + 1) }, at + 1 < NOTES.length ? "Next" : "Done"),
       h("button", { class: "plain", onclick: () => go(NOTES.length) }, "No walk"),
     ),

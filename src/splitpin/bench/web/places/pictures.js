@@ -1,12 +1,10 @@
-/** Pictures. */
+/** Pictures: what was found, as prints on the desk, each with its card; one of them on the light table. */
 
-import { h } from "../core/dom.js";
+import { openOne } from "./pictures/one.js";
+import { prints } from "./pictures/prints.js";
 
 /** @type {import("../main.js").Place} */
 export const pictures = {
   title: "Pictures",
-  enter(root) {
-    root.append(h("div", { class: "paper empty" }, h("h2", {}, "Pictures"), h("p", {}, "Nothing lies here yet.")));
-    return {};
-  },
+  enter: (root, bench, what) => (what ? openOne(root, bench, what) : prints(root, bench)),
 };

@@ -1,17 +1,24 @@
-/** The reel: the film, always playable. */
+/** The reel: the film, always playable; what to look at, where it happens; making it and whose it is. */
 
-import { write } from "../core/address.js";
 import { h } from "../core/dom.js";
-import { ask } from "../core/link.js";
 import { Player } from "../core/player.js";
 import { at, clock, rateOf } from "../core/time.js";
 import { ribbon } from "../elements/ribbon.js";
+import { notes } from "./reel/notes.js";
+import { credits } from "./reel/credits.js";
+import { maker } from "./reel/maker.js";
+
+const QUIET = 300;
+/** Milliseconds without a change after which the film is looked through. */
+const PATIENCE = 4000;
+/** Milliseconds after which a picture that does not come is not waited for. */
 
 /** @type {import("../main.js").Place} */
 export const reel = {
   title: "Reel",
   enter(root, bench, _what, query) {
     const { desk } = bench;
+    let here = true;
     const film = () => /** @type {import("../core/desk.js").Film} */ (desk.film);
     const playing = () => ({ exposures: film().exposures, frames: film().frames, rate: rateOf(film().film.rate) });
     const picture = /** @type {HTMLImageElement} */ (h("img", { alt: "", draggable: "false" }));
@@ -20,17 +27,29 @@ export const reel = {
     const play = h("button", { class: "first", onclick: toggle }, "Play");
     const round = h("button", { "aria-pressed": "false", title: "let this scene go round (L)", onclick: goRound }, "Scene round");
     const frames = ribbon(bench, (frame) => player.seek(frame));
-    const notes = h("div", { class: "reel-notes" });
-    const made = h("div", { class: "paper reel-made" });
-    const whose = h("div", { class: "paper old reel-whose" });
+    const told = notes(bench, frames, (frame) => player.seek(frame));
+    const made = maker(bench, () => film().exposures[at(film().exposures, player.frame)]?.scene ?? "");
+    const whose = credits(bench);
+    const hand = (/** @type {string} */ mark, /** @type {string} */ name, /** @type {string} */ key, /** @type {() => void} */ does) =>
+      h("button", { "aria-label": name, title: `${name} (${key})`, onclick: does }, mark);
     root.append(
       h(
         "div",
         { class: "reel" },
         h("div", { class: "reel-screen paper" }, picture),
-        h("div", { class: "reel-hands" }, play, h("button", { "aria-label": "one exposure back", title: "one exposure back (←)", onclick: () => player.step(-1) }, "◂"), h("button", { "aria-label": "one exposure on", title: "one exposure on (→)", onclick: () => player.step(1) }, "▸"), round, head),
+        h(
+          "div",
+          { class: "reel-hands" },
+          play,
+          hand("«", "one exposure back", "←", () => player.step(-1)),
+          hand("‹", "one frame back", ",", () => player.nudge(-1)),
+          hand("›", "one frame on", ".", () => player.nudge(1)),
+          hand("»", "one exposure on", "→", () => player.step(1)),
+          round,
+          head,
+        ),
         frames.element,
-        h("div", { class: "reel-below" }, notes, h("div", { class: "reel-side" }, made, whose)),
+        h("div", { class: "reel-below" }, told.element, h("div", { class: "reel-side" }, made.element, whose.element)),
       ),
     );
 
@@ -39,15 +58,29 @@ export const reel = {
       else void player.play();
     }
 
-    function goRound() {
+    /** The scene that is seen, from its first frame to the first after it. */
+    function scene() {
       const one = film().exposures[at(film().exposures, player.frame)];
       const inside = film().exposures.filter((e) => e.scene === one?.scene);
       const last = inside.at(-1);
-      player.loop = player.loop || !inside[0] || !last ? null : [inside[0].frame, last.frame + last.frames];
-      round.setAttribute("aria-pressed", String(player.loop !== null));
+      return /** @type {[number, number] | null} */ (!inside[0] || !last ? null : [inside[0].frame, last.frame + last.frames]);
     }
 
-    let here = true;
+    function goRound() {
+      player.loop = player.loop ? null : scene();
+      round.setAttribute("aria-pressed", String(player.loop !== null));
+      frames.mark(player.loop);
+      if (player.loop && !player.playing) void player.play();
+    }
+
+    /** @param {number} by Scenes, forth or back. */
+    function jump(by) {
+      const firsts = film().exposures.filter((e, n, all) => n === 0 || all[n - 1]?.scene !== e.scene).map((e) => e.frame);
+      const here = firsts.filter((frame) => frame <= player.frame).length - 1;
+      const to = firsts[Math.max(0, Math.min(firsts.length - 1, here + by))];
+      if (to !== undefined) player.seek(to);
+    }
+
     player.addEventListener("frame", () => {
       if (!here) return;
       const { exposures, frames: count, rate } = playing();
@@ -59,30 +92,56 @@ export const reel = {
     });
 
     function changed() {
-      player.sound(film().mistakes.length ? "" : `/api/sound.wav?revision=${film().revision}`);
+      const [wide, high] = film().film.picture;
+      picture.parentElement?.style.setProperty("--shape", String(wide / high));
       frames.draw();
       player.seek(Math.min(player.frame, film().frames - 1));
-      void tellNotes(notes, bench, frames);
-      void tellMade(made, bench);
-      void tellWhose(whose);
+      if (player.loop) {
+        player.loop = scene();
+        frames.mark(player.loop);
+      }
+      // The picture first: what takes the server longer is asked for when it lies there.
+      const revision = film().revision;
+      void seen().then(() => {
+        if (!here || film().revision !== revision) return;
+        player.sound(film().mistakes.length ? "" : `/api/sound.wav?revision=${revision}`);
+        void made.read();
+        void whose.read();
+        // Looking through all of the film takes longest: only when nothing has changed for a while.
+        setTimeout(() => {
+          if (here && film().revision === revision) void told.read();
+        }, QUIET);
+      });
     }
+
+    /** The picture of where one is lies there, or does not come. */
+    const seen = () =>
+      new Promise((done) => {
+        if (player.shows() || film().exposures.length === 0) done(null);
+        else {
+          picture.addEventListener("load", done, { once: true });
+          setTimeout(done, PATIENCE);
+        }
+      });
 
     player.frame = Number(query.get("frame") ?? 0) || 0;
     changed();
-    const worked = (/** @type {Event} */ event) => {
-      const work = /** @type {CustomEvent} */ (event).detail;
-      if (work.state === "done") void tellMade(made, bench, work);
-    };
+    const worked = (/** @type {Event} */ event) => made.worked(/** @type {CustomEvent} */ (event).detail);
     desk.addEventListener("work", worked);
     return {
       keys: [
         { key: "Space", name: "play or stop", does: toggle },
         { key: "ArrowLeft", name: "one exposure back", does: () => player.step(-1) },
         { key: "ArrowRight", name: "one exposure on", does: () => player.step(1) },
+        { key: ",", name: "one frame back", does: () => player.nudge(-1) },
+        { key: ".", name: "one frame on", does: () => player.nudge(1) },
+        { key: "PageUp", name: "to the scene before", does: () => jump(-1) },
+        { key: "PageDown", name: "to the next scene", does: () => jump(1) },
         { key: "Home", name: "to the beginning", does: () => player.seek(0) },
         { key: "End", name: "to the end", does: () => player.seek(film().frames - 1) },
         { key: "L", name: "let this scene go round", does: goRound },
-        { key: "M", name: "make the film", does: () => void bench.attempt(() => ask("POST", "make", {})) },
+        { key: "W", name: "to the next thing to look at", does: () => told.next(player.frame) },
+        { key: "M", name: "make what is ticked", does: () => void made.make() },
       ],
       film: changed,
       leave() {
@@ -94,89 +153,3 @@ export const reel = {
     };
   },
 };
-
-/**
- * What a person should know, where it happens.
- *
- * @param {HTMLElement} root
- * @param {import("../main.js").Bench} bench
- * @param {{pin: (mistakes: import("../core/link.js").Mistake[]) => void}} frames
- */
-async function tellNotes(root, bench, frames) {
-  const revision = bench.desk.film?.revision;
-  const told = await ask("GET", "warnings");
-  if (bench.desk.film?.revision !== revision) return;
-  const all = [...told.mistakes, ...told.warnings];
-  frames.pin(all);
-  root.replaceChildren(
-    h("h2", {}, all.length ? "To look at" : "Nothing to mend"),
-    ...all.slice(0, 40).map((m, n) => {
-      const scene = /^scenes\/(.+)\.toml$/.exec(m.file)?.[1];
-      return h(
-        "div",
-        { class: n < told.mistakes.length ? "paper note wrong" : "paper note" },
-        h("p", {}, scene ? h("a", { href: write("sheet", scene) }, scene) : h("b", {}, m.file), `: ${m.found}`),
-        h("p", { class: "quiet" }, `Expected ${m.expected}. ${m.remedy}.`),
-      );
-    }),
-  );
-}
-
-/**
- * Making and what was made.
- *
- * @param {HTMLElement} root
- * @param {import("../main.js").Bench} bench
- * @param {any} [work]
- */
-async function tellMade(root, bench, work) {
-  const told = await ask("GET", "outlets").catch(() => null);
-  const done = work ?? [...bench.desk.work.values()].filter((w) => w.result?.outlets).at(-1);
-  const all = told ? { ...told.standard, ...told.film } : {};
-  const own = told ? Object.keys(told.film) : [];
-  const choice = h("select", { "aria-label": "outlet" }, h("option", { value: "" }, `as the film says: ${own.join(", ") || "none"}`), ...Object.keys(all).sort().map((name) => h("option", { value: name }, `${name} (${all[name].kind})`)));
-  root.replaceChildren(
-    h("h2", {}, "Make it"),
-    h("label", {}, h("span", {}, "for"), choice),
-    h("p", {}),
-    h(
-      "button",
-      {
-        class: "first",
-        disabled: !told,
-        onclick: () => {
-          const name = /** @type {HTMLSelectElement} */ (choice).value;
-          void bench.attempt(() => ask("POST", "make", name ? { outlets: [name] } : {}));
-        },
-      },
-      "Make the film",
-    ),
-    ...(done?.result?.outlets ?? []).map((/** @type {any} */ one) =>
-      h(
-        "div",
-        { class: "made" },
-        h("h3", {}, one.name),
-        one.loudness !== null && h("p", { class: "typed" }, `${one.loudness} LUFS, ${one.true_peak} dBTP${one.range === null ? "" : `, range ${one.range} LU`}`),
-        ...one.files.map((/** @type {string} */ file) => h("p", {}, h("a", { href: `/api/files/${file}?download=true`, download: true }, file))),
-      ),
-    ),
-  );
-}
-
-/**
- * Whose pictures and sounds are seen and heard.
- *
- * @param {HTMLElement} root
- */
-async function tellWhose(root) {
-  const told = await ask("GET", "credits").catch(() => null);
-  root.hidden = !told;
-  if (!told) return;
-  root.replaceChildren(
-    h("h2", {}, "Credits"),
-    ...told.unresolved.map((/** @type {any} */ one) =>
-      h("p", {}, h("span", { class: "mark" }, "? "), h("b", {}, one.name), `: ${one.unresolved.join(", ")} not known`),
-    ),
-    h("pre", { class: "roll" }, told.roll),
-  );
-}

@@ -2,7 +2,7 @@
 
 import { write } from "../core/address.js";
 import { h } from "../core/dom.js";
-import { at, clock, rateOf } from "../core/time.js";
+import { clock, rateOf } from "../core/time.js";
 import { card, nudge, over, stack, swap } from "./table/card.js";
 import { cast } from "./table/cast.js";
 import { column } from "./table/column.js";
@@ -31,7 +31,7 @@ export const table = {
       root.append(h("div", { class: "paper empty" }, h("h2", {}, "The table is bare"), h("p", {}, "A scene lies here, exposure by exposure. Write a first panel, and it has one."), h("a", { class: "button first", href: write("board") }, "To the board")));
       return {};
     }
-    const stand = new Stand(bench, scene);
+    const stand = new Stand(bench, scene, Number(query.get("frame") ?? 0) || 0);
     const rate = rateOf(film().film.rate);
     const vocabulary = () => void bench.attempt(() => kinds((kind) => void list.begin(kind, ofChosen(stand))));
     const list = moves(stand, vocabulary);
@@ -110,11 +110,9 @@ export const table = {
       if (one) stand.choose({ who: one.who, piece: one.piece });
     }
 
-    for (const one of ["here", "chosen"]) stand.addEventListener(one, tellHead);
+    for (const one of ["here", "chosen", "step"]) stand.addEventListener(one, tellHead);
     void bench.attempt(async () => {
       await stand.load();
-      stand.index = Math.max(0, at(stand.rows, Number(query.get("frame") ?? 0) || 0));
-      stand.tell("here");
       board.fit();
     });
     return {
@@ -149,7 +147,10 @@ export const table = {
         ...board.keys,
       ],
       film: () => void bench.attempt(() => stand.load()),
-      leave: reel.leave,
+      leave() {
+        reel.leave();
+        stand.leave();
+      },
     };
   },
 };

@@ -3,21 +3,11 @@
 import { h } from "../../core/dom.js";
 import { breadth, marks } from "../../core/stroke.js";
 import { easel } from "../../elements/easel.js";
+import { PAPER, sample, stampOf, TOOLS } from "./pencils.js";
 
 const WIDE = 1280;
-const PAPER = "#fdfbf4";
 
-/** @typedef {{name: string, key: string, colour: string, width: number, strength: number, grain: boolean}} Tool */
-
-/** @type {Tool[]} */
-const TOOLS = [
-  { name: "Pencil", key: "P", colour: "#33322f", width: 7, strength: 0.55, grain: true },
-  { name: "Blue pencil", key: "B", colour: "#2f63a3", width: 7, strength: 0.5, grain: true },
-  { name: "Red pencil", key: "R", colour: "#b4382a", width: 7, strength: 0.5, grain: true },
-  { name: "Soft lead", key: "L", colour: "#4a4843", width: 34, strength: 0.1, grain: true },
-  { name: "Ink brush", key: "I", colour: "#1d1f24", width: 11, strength: 1, grain: false },
-  { name: "Eraser", key: "E", colour: PAPER, width: 40, strength: 1, grain: false },
-];
+/** @typedef {import("./pencils.js").Tool} Tool */
 
 /**
  * @param {HTMLElement} root
@@ -36,7 +26,8 @@ export function drawing(root, bench, scene, panel) {
   blank();
   let tool = /** @type {Tool} */ (TOOLS[0]);
   let broad = 1;
-  /** @type {{spot: import("../../core/stroke.js").Spot, left: number, stamp: HTMLCanvasElement, before: ImageData} | null} */
+  let ground = PAPER;
+  /** @type {{spot: import("../../core/stroke.js").Spot, left: number, used: Tool, stamp: HTMLCanvasElement, before: ImageData} | null} */
   let stroke = null;
   let dirty = false;
   let saving = false;
@@ -71,21 +62,21 @@ export function drawing(root, bench, scene, panel) {
     const wiping = touch.event.buttons === 32; // the other end of the pen
     const used = wiping ? /** @type {Tool} */ (TOOLS.at(-1)) : tool;
     const spot = { x: touch.x, y: touch.y, pressure: touch.pressure };
-    stroke = { spot, left: 0, stamp: stampOf(used), before: pen.getImageData(0, 0, size.width, size.height) };
-    mark(spot, used);
+    stroke = { spot, left: 0, used, stamp: stampOf(used.name === "Eraser" ? { ...used, colour: ground } : used), before: pen.getImageData(0, 0, size.width, size.height) };
+    mark(spot);
   }
 
   /** @param {import("../../elements/easel.js").Touch} touch */
   function goOn(touch) {
-    if (stroke) mark({ x: touch.x, y: touch.y, pressure: touch.pressure }, tool);
+    if (stroke) mark({ x: touch.x, y: touch.y, pressure: touch.pressure });
   }
 
   /**
    * @param {import("../../core/stroke.js").Spot} to
-   * @param {Tool} used
    */
-  function mark(to, used) {
+  function mark(to) {
     if (!stroke) return;
+    const { used } = stroke;
     const gap = Math.max(0.7, used.width * broad * 0.16);
     const found = marks(stroke.spot, to, gap, stroke.left);
     pen.globalAlpha = used.strength;
@@ -142,6 +133,9 @@ export function drawing(root, bench, scene, panel) {
       if (stroke || saving) return;
       blank();
       if (picture) fit(picture);
+      // The eraser brings back the paper of what lies there, which may be darker than ours.
+      const [red = 0, green = 0, blue = 0] = picture ? pen.getImageData(3, 3, 1, 1).data : [];
+      ground = picture && red + green + blue > 450 ? `rgb(${red}, ${green}, ${blue})` : PAPER;
     } else if (!saving) blank();
     laid = true;
     stand.redraw();
@@ -246,52 +240,4 @@ export function drawing(root, bench, scene, panel) {
     },
     leave: () => removeEventListener("paste", paste),
   };
-}
-
-/**
- * One mark of a tool: graphite catches only on the grain of the paper.
- *
- * @param {Tool} tool
- */
-function stampOf(tool) {
-  const side = 64;
-  const stamp = /** @type {HTMLCanvasElement} */ (h("canvas", { width: side, height: side }));
-  const pen = /** @type {CanvasRenderingContext2D} */ (stamp.getContext("2d"));
-  const round = pen.createRadialGradient(32, 32, 0, 32, 32, 32);
-  round.addColorStop(tool.grain ? 0.35 : 0.86, tool.colour);
-  round.addColorStop(1, `${tool.colour}00`);
-  pen.fillStyle = round;
-  pen.fillRect(0, 0, side, side);
-  if (tool.grain) {
-    const dots = pen.getImageData(0, 0, side, side);
-    let chance = 7;
-    for (let i = 3; i < dots.data.length; i += 4) {
-      chance = (chance * 16807) % 2147483647;
-      dots.data[i] = (dots.data[i] ?? 0) * (chance / 2147483647 > 0.42 ? 1 : 0.12);
-    }
-    pen.putImageData(dots, 0, 0);
-  }
-  return stamp;
-}
-
-/**
- * A stroke of it, to know it by.
- *
- * @param {Tool} tool
- */
-function sample(tool) {
-  const canvas = /** @type {HTMLCanvasElement} */ (h("canvas", { width: 88, height: 44, "aria-hidden": "true" }));
-  const pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
-  const stamp = stampOf(tool);
-  if (tool.name === "Eraser") {
-    pen.fillStyle = "#9c968a";
-    pen.fillRect(0, 0, 88, 44);
-  }
-  pen.globalAlpha = tool.strength;
-  for (let i = 0; i <= 120; i++) {
-    const x = 10 + (i / 120) * 68;
-    const across = breadth(Math.min(26, tool.width * 1.5), Math.sin((i / 120) * Math.PI));
-    pen.drawImage(stamp, x - across / 2, 22 - Math.sin((i / 120) * Math.PI * 2) * 8 - across / 2, across, across);
-  }
-  return canvas;
 }

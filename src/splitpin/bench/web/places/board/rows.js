@@ -59,6 +59,9 @@ export function rows(root, bench, wanted) {
 
   function draw() {
     if (!told) return;
+    // Of the board and the documents one may come sooner; with the other everything is drawn.
+    const panels = (/** @type {string} */ name) => film().documents.scenes[name]?.panels.length;
+    if (told.scenes.some((scene) => panels(scene.name) !== scene.panels.length)) return;
     const focus = /** @type {HTMLElement | null} */ (document.activeElement);
     const there = new Set();
     const order = told.scenes.map((scene, n) => {

@@ -1,6 +1,7 @@
 /** The card of what is chosen: how it lies, in numbers, and what shows of it. */
 
 import { h } from "../../core/dom.js";
+import { redrawn } from "./redrawn.js";
 
 /** @typedef {import("./stand.js").Stand} Stand */
 
@@ -15,11 +16,10 @@ export function card(stand) {
   const element = h("section", { class: "paper table-card", "aria-label": "what is chosen" });
 
   function draw() {
-    if (element.contains(document.activeElement) && document.activeElement instanceof HTMLInputElement && stand.holding) return;
     const chosen = stand.chosen;
     const poses = chosen && { ...stand.row?.poses[chosen.who], ...stand.tried?.poses[chosen.who], ...stand.unwritten[chosen.who] };
     if (!chosen || !poses) {
-      element.replaceChildren(
+      redrawn(element,
         h("h3", {}, "Nothing is chosen"),
         h("p", { class: "quiet" }, "Take a piece and drag it. What it hangs on follows; its body takes all of it along."),
         hold(),
@@ -29,6 +29,7 @@ export function card(stand) {
     const root = stand.rootOf(chosen.who);
     const whole = chosen.piece === root;
     const of = whole ? "" : `${chosen.piece}.`;
+    const pieces = Object.keys(stand.piecesOf(chosen.who));
     const piece = stand.piecesOf(chosen.who)[chosen.piece];
     const set = Object.keys(piece?.set ?? {});
     const shows = `${chosen.piece}.shows`;
@@ -46,15 +47,17 @@ export function card(stand) {
         type: "checkbox", checked: poses[of + channel] === true,
         onchange: (/** @type {Event} */ event) => write({ [of + channel]: /** @type {HTMLInputElement} */ (event.target).checked }, name),
       }), ` ${name}`);
-    element.replaceChildren(
-      h("h3", {}, chosen.who, whole ? null : h("em", {}, ` · ${chosen.piece}`)),
+    redrawn(element,
+      h("div", { class: "table-head" }, h("h3", {}, chosen.who, whole ? null : h("em", {}, ` · ${chosen.piece}`)), pieces.length > 1 && h("select", {
+        "aria-label": "which piece", onchange: (/** @type {Event} */ event) => stand.choose({ who: chosen.who, piece: /** @type {HTMLSelectElement} */ (event.target).value }),
+      }, pieces.map((name) => h("option", { value: name, selected: name === chosen.piece }, name === root ? `${name} (all)` : name)))),
       h("div", { class: "table-numbers" },
         number("x", whole ? "right" : "shift right", "mm"), number("y", whole ? "up" : "shift up", "mm"),
         number("angle", "turned", "°"), number("scale", "size", "×")),
       h("p", { class: "table-ticks" }, whole && tick("flip", "flipped"), tick("hidden", "hidden"),
         h("button", { class: "plain", title: "higher in the stack (PageUp)", onclick: () => stack(stand, 1) }, "higher"),
         h("button", { class: "plain", title: "lower in the stack (PageDown)", onclick: () => stack(stand, -1) }, "lower")),
-      set.length === 0 ? "" : h("label", {}, h("span", {}, "shows (X for the next)"), h("select", {
+      set.length > 0 && h("label", {}, h("span", {}, "shows (X for the next)"), h("select", {
         onchange: (/** @type {Event} */ event) => write({ [shows]: /** @type {HTMLSelectElement} */ (event.target).value }, "swap"),
       }, set.map((name) => h("option", { selected: poses[shows] === name }, name)))),
       hold(),

@@ -1,6 +1,7 @@
 /** Who is on the table, and what lies under everybody. */
 
 import { h } from "../../core/dom.js";
+import { redrawn } from "./redrawn.js";
 
 /** @typedef {import("./stand.js").Stand} Stand */
 
@@ -27,12 +28,12 @@ export function cast(stand) {
       h("optgroup", { label: "single pieces" }, options("cutout", [...parts].filter((name) => documents.cutouts[name])))));
     const ground = /** @type {HTMLSelectElement} */ (h("select", { onchange: () => void stand.edit("change the background", [{ path: ["background"], value: ground.value || null }]) },
       h("option", { value: "" }, "bare paper"), [...loose, ...(loose.includes(says.background) || !says.background ? [] : [says.background])].map((name) => h("option", { value: name, selected: name === says.background }, name))));
-    element.replaceChildren(
+    redrawn(element,
       h("div", { class: "table-head" }, h("h3", {}, "On the table"), who),
       members.length
         ? h("ul", { class: "table-cast" }, members.map((name) => h("li", {}, h("button", { class: "plain", "aria-pressed": String(name === stand.chosen?.who), onclick: () => stand.choose({ who: name, piece: stand.rootOf(name) }) }, name))))
         : h("p", { class: "quiet" }, "Nobody yet. Lay a figure or a cut-out on, then drag it to its place."),
-      stand.chosen && members.includes(stand.chosen.who) ? h("p", { class: "table-buttons" }, h("button", { onclick: () => takeOff(stand.chosen?.who ?? "") }, `Take ${stand.chosen.who} off`)) : "",
+      stand.chosen && members.includes(stand.chosen.who) ? h("p", { class: "table-buttons" }, h("button", { onclick: () => takeOff(stand.chosen?.who ?? "") }, `Take ${stand.chosen.who} off`)) : false,
       h("label", {}, h("span", {}, "background"), ground),
     );
   }

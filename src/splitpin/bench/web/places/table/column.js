@@ -29,7 +29,7 @@ export function column(stand) {
       ...rows.slice(first, first + count).map((row, n) => {
         const before = rows[first + n - 1];
         const who = stand.chosen?.who;
-        const moved = who && before && JSON.stringify(before.poses[who]) !== JSON.stringify(row.poses[who]);
+        const moved = who !== undefined && row.moved.includes(who);
         const opens = !before || before.panel !== row.panel;
         return h(
           "div",
@@ -53,7 +53,7 @@ export function column(stand) {
     event.preventDefault();
     stand.go(stand.index + Math.sign(event.deltaY));
   }, { passive: false });
-  for (const what of ["here", "chosen"]) stand.addEventListener(what, draw);
+  for (const what of ["here", "chosen", "step"]) stand.addEventListener(what, draw);
   new ResizeObserver(draw).observe(element);
   return element;
 }

@@ -17,6 +17,7 @@ export class Layers {
    */
   lay(pen, name, key, draw, strength = 1) {
     const { width, height } = pen.canvas;
+    if (!width || !height) return;
     const where = pen.getTransform();
     const whole = `${key} ${where} ${width} ${height}`;
     let kept = this._kept.get(name);

@@ -1,6 +1,7 @@
 /** The moves of a scene: those that work now first to see, a form for the one that is chosen, a new one to lay. */
 
 import { h } from "../../core/dom.js";
+import { redrawn } from "./redrawn.js";
 import { form, vocabulary } from "./form.js";
 
 /** @typedef {import("./stand.js").Stand} Stand */
@@ -25,7 +26,7 @@ export function moves(stand, card) {
   function draw() {
     lay.setAttribute("aria-pressed", String(stand.laying));
     const frame = stand.row?.frame ?? 0;
-    list.replaceChildren(
+    redrawn(list,
       ...stand.moves
         .filter((one) => !stand.chosen || one.who === stand.chosen.who || one.move === stand.move)
         .map((one) => {

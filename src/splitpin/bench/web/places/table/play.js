@@ -33,9 +33,10 @@ export function play(stand) {
     }
     const last = stand.index + 1 >= stand.rows.length;
     player.seek(span()[0] + (last ? 0 : (stand.row?.frame ?? 0)));
-    screen.hidden = false;
     button.textContent = "Stop";
-    void player.play();
+    void player.play().then(() => {
+      screen.hidden = !player.playing;
+    });
   }
 
   function end() {
@@ -43,13 +44,22 @@ export function play(stand) {
     if (screen.hidden) return;
     screen.hidden = true;
     button.textContent = "Play";
-    stand.go(at(stand.rows, Math.min(player.frame, span()[1] - 1) - span()[0]));
+    follow();
+    stand.arrive();
+  }
+
+  /** Where it plays is where one stands. */
+  function follow() {
+    stand.index = Math.max(0, at(stand.rows, Math.min(player.frame, span()[1] - 1) - span()[0]));
   }
 
   player.addEventListener("frame", () => {
     if (screen.hidden) return;
-    if (player.playing && player.frame >= span()[1]) end();
-    else if (!player.playing && player.frame >= span()[1] - 1) end();
+    if (!player.playing || player.frame >= span()[1]) end();
+    else {
+      follow();
+      stand.tell("step");
+    }
   });
   return {
     screen,

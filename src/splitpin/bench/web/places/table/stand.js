@@ -2,52 +2,29 @@
 
 import { ask, Refused } from "../../core/link.js";
 import { at } from "../../core/time.js";
+import { Rows } from "./rows.js";
+import { Writing } from "./writing.js";
 
 /** @typedef {import("./draw.js").Placed} Placed */
 /** @typedef {import("../../core/plane.js").Look} Look */
-/** @typedef {Record<string, Record<string, number | string | boolean>>} Poses */
+/** @typedef {import("./types.js").Poses} Poses */
+/** @typedef {import("./types.js").Row} Row */
+/** @typedef {import("./types.js").Laid} Laid */
+/** @typedef {import("./types.js").Chosen} Chosen */
+/** @typedef {import("./types.js").Hand} Hand */
+/** @typedef {import("./types.js").Grip} Grip */
 
-/**
- * @typedef {object} Row
- * @property {number} frame
- * @property {number} frames
- * @property {string} panel
- * @property {Look} view
- * @property {Placed[]} placed
- * @property {Poses} poses
- * @property {string} kind
- * @property {string} key
- */
-
-/**
- * @typedef {object} Laid
- * @property {number} move Its place in the scene's list.
- * @property {string} kind
- * @property {string | null} name
- * @property {string} who
- * @property {Record<string, any>} keys
- * @property {number} frame
- * @property {number} frames
- * @property {number} on
- * @property {[number, number, number][]} ticks Frame, x, y.
- */
-
-/** @typedef {{who: string, piece: string}} Chosen */
-/** @typedef {"pull" | "carry" | "turn" | "shift" | "view"} Hand */
-/** @typedef {{who: string, piece: string, how: string, at: [number, number], to: [number, number], snap: boolean}} Grip */
-
-/** Events: `look` (draw it anew), `here` (another exposure or other rows), `chosen` (another piece or move). */
-export class Stand extends EventTarget {
+/** Events: `look` (draw it anew), `here` (another exposure or other rows), `chosen` (another piece or move), `step` (it plays). */
+export class Stand extends Writing {
   /**
    * @param {import("../../main.js").Bench} bench
    * @param {string} scene
+   * @param {number} begin A frame of the exposure at which one begins.
    */
-  constructor(bench, scene) {
-    super();
-    this.bench = bench;
-    this.scene = scene;
-    /** @type {Row[]} */
-    this.rows = [];
+  constructor(bench, scene, begin) {
+    super(bench, scene);
+    this.begin = begin;
+    this._rows = new Rows(scene, () => this.tell("here"));
     /** @type {Laid[]} */
     this.moves = [];
     /** @type {{name: string, frame: number, frames: number}[]} */
@@ -77,24 +54,26 @@ export class Stand extends EventTarget {
     this._next = null;
     /** @type {Promise<void> | null} */
     this._trying = null;
-    /** @type {Promise<unknown>} */
-    this._writing = Promise.resolve();
     this._loads = 0;
+    this._revision = -1;
   }
 
   /** Read the rows anew. */
   async load() {
     const mine = ++this._loads;
     const name = encodeURIComponent(this.scene);
-    const [sheet, moves] = await Promise.all([ask("GET", `scenes/${name}/sheet`), ask("GET", `scenes/${name}/moves`)]);
+    const [taken, moves] = await Promise.all([this._rows.load(this.row?.frame ?? this.begin), ask("GET", `scenes/${name}/moves`)]);
     if (mine !== this._loads) return;
-    const frame = this.row?.frame;
-    this.rows = sheet.rows;
-    this.panels = sheet.panels;
-    this.stage = sheet.stage;
-    this.paper = sheet.paper;
+    // One may have gone on meanwhile.
+    const frame = this.row?.frame ?? this.begin;
+    const told = taken();
+    this._revision = told.revision;
+    this.panels = told.panels;
+    this.stage = told.stage;
+    this.paper = told.paper;
     this.moves = moves.moves;
-    if (frame !== undefined) this.index = Math.max(0, at(this.rows, frame));
+    this.index = Math.max(0, at(this.rows, frame));
+    void this._rows.need(this.index);
     if (this.move !== null && !this.moves.some((one) => one.move === this.move)) this.move = null;
     if (this.chosen && !this.row?.poses[this.chosen.who]) this.chosen = null;
     if (!this.holding) {
@@ -104,9 +83,34 @@ export class Stand extends EventTarget {
     this.tell("here");
   }
 
+  /** Nobody looks any more: what is still on its way is not waited for. */
+  leave() {
+    this._loads++;
+    this.drop();
+  }
+
+  /** All exposures, in brief. */
+  get rows() {
+    return this._rows.all;
+  }
+
+  /** Whether the rows are those of the film as the page knows it: else its pictures may be others. */
+  get known() {
+    return this._revision === this.bench.desk.film?.revision;
+  }
+
   /** @returns {Row | undefined} */
   get row() {
-    return this.rows[this.index];
+    return this._rows.at(this.index);
+  }
+
+  /**
+   * Where the pieces lie on another exposure; nothing while that is not known.
+   *
+   * @param {number} index
+   */
+  placedOn(index) {
+    return this._rows.near(index)?.placed ?? [];
   }
 
   /** @returns {Placed[]} As it lies, or as the hand tries it. */
@@ -170,7 +174,13 @@ export class Stand extends EventTarget {
     this.index = to;
     this.tried = null;
     this.unwritten = {};
+    this.arrive();
+  }
+
+  /** One stands on another exposure now. */
+  arrive() {
     this.bench.note({ frame: this.row?.frame ?? 0 });
+    void this._rows.need(this.index);
     this.tell("here");
   }
 
@@ -252,63 +262,20 @@ export class Stand extends EventTarget {
   pose(who, values, label) {
     const frame = this.row?.frame ?? 0;
     this.unwritten = { ...this.unwritten, [who]: { ...this.unwritten[who], ...values } };
-    return this._write(async () => {
+    return this.write(async () => {
       const told = await this.bench.desk.do("POST", `scenes/${encodeURIComponent(this.scene)}/pose`, { frame, who, values, hold: this.hold, label });
       if (this.hold === "on" && told.hold === "here")
         this.bench.say("A move goes on here, so this holds for this exposure alone.");
     });
   }
 
-  /**
-   * Ask for something that changes this scene.
-   *
-   * @param {string} method
-   * @param {string} path After the scene's own.
-   * @param {unknown} body
-   * @returns {Promise<any>} null when it was refused.
-   */
-  async change(method, path, body) {
-    let told = null;
-    await this._write(async () => {
-      told = await this.bench.desk.do(method, `scenes/${encodeURIComponent(this.scene)}/${path}`, body);
-    });
-    return told;
+  /** What was tried came to nothing. @override */
+  refused() {
+    this.unwritten = {};
+    this.drop();
   }
 
-  /**
-   * Change values in the scene's document.
-   *
-   * @param {string} label
-   * @param {{path: (string | number)[], value: unknown, insert?: boolean}[]} edits
-   */
-  edit(label, edits) {
-    const document = `scenes/${this.scene}.toml`;
-    return this.change("POST", "change", { label, edits: edits.map((one) => ({ document, ...one })) });
-  }
-
-  /** @param {() => Promise<void>} action */
-  _write(action) {
-    const done = this._writing.then(() =>
-      this.bench.attempt(async () => {
-        try {
-          await action();
-        } catch (problem) {
-          this.unwritten = {};
-          this.drop();
-          throw problem;
-        }
-      }),
-    );
-    this._writing = done;
-    return done;
-  }
-
-  /** Wait until everything is written. */
-  async written() {
-    await this._writing;
-  }
-
-  /** @param {"look" | "here" | "chosen" | "ways"} what */
+  /** @param {"look" | "here" | "chosen" | "step"} what */
   tell(what) {
     this.dispatchEvent(new Event(what));
   }

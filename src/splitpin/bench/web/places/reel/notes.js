@@ -1,0 +1,64 @@
+/** What a person should know, each note pinned where it happens. */
+
+import { write } from "../../core/address.js";
+import { h } from "../../core/dom.js";
+import { ask } from "../../core/link.js";
+
+const MOST = 40;
+/** More notes than this at once help nobody. */
+
+/**
+ * @typedef {import("../../core/link.js").Mistake & {scene: string | null, frame: number | null}} Note
+ */
+
+/**
+ * @param {import("../../main.js").Bench} bench
+ * @param {{pin: (notes: Note[]) => void}} ribbon
+ * @param {(frame: number) => void} seek
+ */
+export function notes(bench, ribbon, seek) {
+  const element = h("section", { class: "reel-notes", "aria-label": "to look at" });
+  /** @type {Note[]} */
+  let all = [];
+
+  async function read() {
+    const revision = bench.desk.film?.revision;
+    const told = await ask("GET", "warnings");
+    if (bench.desk.film?.revision !== revision) return;
+    all = [...told.mistakes, ...told.warnings];
+    ribbon.pin(all);
+    element.replaceChildren(
+      h("h2", {}, all.length ? "To look at" : "Nothing to mend"),
+      all.length === 0 && told.mistakes.length === 0 ? h("p", { class: "quiet" }, "No gap, no strobing step, nobody out of the field, no picture enlarged past its detail.") : "",
+      ...all.slice(0, MOST).map((one, n) => note(one, n < told.mistakes.length)),
+      all.length > MOST ? h("p", { class: "quiet" }, `… and ${all.length - MOST} more`) : "",
+    );
+  }
+
+  /**
+   * @param {Note} one
+   * @param {boolean} wrong
+   */
+  function note(one, wrong) {
+    const { frame } = one;
+    const scene = one.scene && one.file.startsWith("scenes/") ? h("a", { href: write("sheet", one.scene) }, one.scene) : h("b", {}, one.line ? `${one.file}, line ${one.line}` : one.file);
+    return h(
+      "div",
+      { class: wrong ? "paper note wrong" : "paper note" },
+      frame !== null && h("button", { class: "plain", title: `go to frame ${frame}`, onclick: () => seek(frame) }, `frame ${frame}`),
+      h("p", {}, scene, `: ${one.found}`),
+      h("p", { class: "quiet" }, `Expected ${one.expected}. ${one.remedy}.`),
+    );
+  }
+
+  return {
+    element,
+    read: () => bench.attempt(read),
+    /** @param {number} from Go to the first one after this frame, or to the very first. */
+    next(from) {
+      const frames = all.map((one) => one.frame).filter((frame) => frame !== null).sort((a, b) => a - b);
+      const to = frames.find((frame) => frame > from) ?? frames[0];
+      if (to !== undefined) seek(to);
+    },
+  };
+}
