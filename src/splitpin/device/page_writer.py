@@ -196,6 +196,14 @@ def shortened(words: Words, face: Face) -> str:
 def _print(paper: Canvas, mark: Print, picture: ImageReader) -> None:
     a, b, c, d, e, f = mark.matrix
     paper.saveState()
+    if mark.clip:
+        inside = paper.beginPath()
+        for points in mark.clip:
+            inside.moveTo(*points[0])
+            for point in points[1:]:
+                inside.lineTo(*point)
+            inside.close()
+        paper.clipPath(inside, 0, 0, 0)
     if mark.strength < 1:
         paper.setFillAlpha(mark.strength)
     # A PDF's picture is a unit square with y up; the mark has pixels with y down.

@@ -24,6 +24,7 @@ from splitpin.jobs.peaks import peaks_of
 from splitpin.jobs.ready import Ready, RefusedError, ready
 from splitpin.jobs.shop import Shop
 from splitpin.measure.likely import likely
+from splitpin.paper.duplex import paired
 from splitpin.paper.kitting import Cut, Kitting, Part, Staged
 from splitpin.paper.page import Page
 from splitpin.paper.parts import PARTS
@@ -125,6 +126,7 @@ def lay_out(
         part: Part = PARTS[name]
         pages += part(kitting)
     stamp = Stamp(folder.film.title, revision(folder))
+    pages = paired(pages)
     done = tuple(proofed(page, n + 1, len(pages), stamp) for n, page in enumerate(pages))
     counts: dict[str, int] = {}
     for page in done:

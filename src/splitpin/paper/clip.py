@@ -23,7 +23,7 @@ SIDES = 96
 """Of a circle that is cut off."""
 
 
-def clipped(marks: Iterable[Drawn], window: Field, type_: Type) -> Iterator[Drawn]:
+def clipped(marks: Iterable[Drawn], window: Field | BaseGeometry, type_: Type) -> Iterator[Drawn]:
     """What of marks lies in a window, where it lay; words and filled circles wholly or not at all.
 
     Parameters
@@ -35,7 +35,7 @@ def clipped(marks: Iterable[Drawn], window: Field, type_: Type) -> Iterator[Draw
     type_
         The type.
     """
-    frame = box(window.x, window.y, window.right, window.top)
+    frame = box(window.x, window.y, window.right, window.top) if isinstance(window, Field) else window
     for mark in marks:
         match mark:
             case Words():
@@ -77,7 +77,7 @@ def word_box(words: Words, type_: Type) -> tuple[tuple[float, float], ...]:
     return tuple((words.x + c * x - s * y, words.y + s * x + c * y) for x, y in corners)
 
 
-def _stroke(mark: Stroke, frame: Polygon) -> Iterator[Stroke]:
+def _stroke(mark: Stroke, frame: BaseGeometry) -> Iterator[Stroke]:
     points = mark.points
     if mark.closed and mark.fill is not None:
         inside = Polygon(points).intersection(frame)

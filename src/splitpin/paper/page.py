@@ -10,8 +10,9 @@ from splitpin.paper.stock import Stock
 Point = tuple[float, float]
 Curve = tuple[Point, Point, Point, Point]
 """A cubic Bézier curve: its ends and, between them, what it is drawn towards."""
-Use = Literal["print", "cut", "score"]
-"""What is done with a line: only printed, or cut, or folded, by hand or by a plotter."""
+Use = Literal["print", "cut", "score", "register"]
+"""What is done with a line: only printed, or cut, or folded, by hand or by a plotter; or a plotter finds the
+printed page by it."""
 
 HAIR, THIN, LINE, BOLD = 0.1, 0.15, 0.25, 0.5
 """Widths of lines, mm."""
@@ -84,6 +85,8 @@ class Print(NamedTuple):
     """From its pixels (y down, from the top left corner) to the page (mm, y up)."""
     strength: float = 1.0
     """1 as it is; less for a pale guide."""
+    clip: tuple[tuple[Point, ...], ...] = ()
+    """Polygons of the page, holes among them, outside of which nothing of it is printed."""
 
 
 Mark = Stroke | Curves | Disc | Words | Print

@@ -46,6 +46,18 @@ class Reach(NamedTuple):
     """Where it joins the sheet before and the sheet after it."""
 
 
+class Tile(NamedTuple):
+    """What one of several sheets shows."""
+
+    window: Field
+    joins: tuple[Drawn, ...]
+    """The lines where it joins the others; where nothing is joined, none."""
+    name: str
+    """A letter for the column, a number for the row; empty when it is the only one."""
+    way: int
+    """Which of the ways it is laid."""
+
+
 def slips(
     marks: Sequence[Drawn],
     extent: Field,
@@ -71,21 +83,44 @@ def slips(
     prefix
         What the names of its sheets begin with.
     """
-    ways = []
-    for lying in (True, False):
-        room = room_on(stock.lying() if lying else stock)
-        across = reaches(extent.x, extent.width, room.width, [(f.x, f.right) for f in whole])
-        down = reaches(extent.y, extent.height, room.height, [(f.y, f.top) for f in whole])
-        ways.append((len(across) * len(down), lying, across, down))
-    _, lying, across, down = min(ways, key=lambda way: way[0])
+    rooms = [room_on(stock.lying()), room_on(stock)]
+    found = []
+    for tile in tiles(extent, [(room.width, room.height) for room in rooms], whole, prefix):
+        drawn = [*clipped(marks, tile.window, type_), *tile.joins]
+        here = tuple(moved(drawn, move(-tile.window.x, -tile.window.y)))
+        found.append(Slip(tile.window.width, tile.window.height, here, tile.way == 0, tile.name))
+    return found
+
+
+def tiles(
+    extent: Field, ways: Sequence[tuple[float, float]], whole: Sequence[Field] = (), prefix: str = ""
+) -> list[Tile]:
+    """Share a rectangle out on sheets that are joined, the way that needs the fewest.
+
+    Parameters
+    ----------
+    extent
+        What is shared out, mm.
+    ways
+        How wide and how high a sheet can be, mm, one way or another; the first where it needs no more.
+    whole
+        What no join may run through, if that can be.
+    prefix
+        What the names of the sheets begin with.
+    """
+    tried = []
+    for way, (wide, high) in enumerate(ways):
+        across = reaches(extent.x, extent.width, wide, [(f.x, f.right) for f in whole])
+        down = reaches(extent.y, extent.height, high, [(f.y, f.top) for f in whole])
+        tried.append((len(across) * len(down), way, across, down))
+    _, way, across, down = min(tried, key=lambda one: one[0])
     found = []
     for n, low in enumerate(reversed(down)):
         for m, left in enumerate(across):
             window = Field(left.start, low.start, left.end - left.start, low.end - low.start)
             names = _Names(prefix, m, n, len(across), len(down))
-            drawn = [*clipped(marks, window, type_), *_joins(left, low, window, names)]
-            here = tuple(moved(drawn, move(-window.x, -window.y)))
-            found.append(Slip(window.width, window.height, here, lying, "" if names.alone else names.at()))
+            joins = tuple(_joins(left, low, window, names))
+            found.append(Tile(window, joins, "" if names.alone else names.at(), way))
     return found
 
 

@@ -1,0 +1,223 @@
+"""Lay shapes on as few pages as is reasonable: the largest first, each as low and as far left as it goes.
+
+Shapes and pages are looked at on a fine grid. A shape takes every cell whose middle is nearer to it than
+half the clearance and half a cell's diagonal; two shapes that take no cell in common are therefore never
+nearer to one another than the clearance. Where a shape is free to lie is one correlation.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from math import ceil, floor, hypot
+from typing import NamedTuple
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+from scipy.fft import irfft2, next_fast_len, rfft2
+from shapely import Polygon, box, get_parts
+from shapely.affinity import rotate, translate
+from shapely.geometry.base import BaseGeometry
+
+CELL = 0.7
+"""mm."""
+TURNS = tuple(range(0, 360, 30))
+"""Degrees that a shape is tried at."""
+ROUGH = 0.1
+"""How far a shape is simplified before it is laid, mm."""
+Grid = NDArray[np.bool_]
+
+
+class Tag(NamedTuple):
+    """A label beside a shape, upright, mm."""
+
+    width: float
+    height: float
+
+
+class Spot(NamedTuple):
+    """Where a shape lies."""
+
+    page: int
+    x: float
+    """Of the left of the turned shape's bounds, mm from the page's left."""
+    y: float
+    """Of the bottom of them."""
+    angle: int
+    """Degrees anticlockwise about the shape's origin."""
+    tag: tuple[float, float]
+    """The lower left corner of its label."""
+
+
+class _Stamp(NamedTuple):
+    """A shape at an angle, on the grid."""
+
+    angle: int
+    width: float
+    """With its label, mm."""
+    height: float
+    cells: Grid
+    tag: tuple[float, float]
+    """The lower left corner of its label, mm from that of both."""
+    shift: tuple[float, float]
+    """The lower left corner of the shape's own bounds, mm from that of both."""
+
+
+class _Paper:
+    """A page: what is taken."""
+
+    def __init__(self, size: tuple[int, int]) -> None:
+        self.taken = np.zeros(size, np.bool_)
+        self._seen: NDArray[np.complex128] | None = None
+        self.refused: set[tuple[int, Tag]] = set()
+
+    def take(self, cells: Grid, row: int, column: int) -> None:
+        h, w = cells.shape
+        self.taken[row : row + h, column : column + w] |= cells
+        self._seen = None
+
+    def free(self, cells: Grid, fast: tuple[int, int]) -> Grid:
+        """For each row and column whether cells laid there would meet nothing."""
+        if self._seen is None:
+            self._seen = rfft2(self.taken.astype(np.float32), fast)
+        met = irfft2(self._seen * np.conj(rfft2(cells.astype(np.float32), fast)), fast)
+        rows, columns = (a - b + 1 for a, b in zip(self.taken.shape, cells.shape, strict=True))
+        return np.asarray(met[: max(0, rows), : max(0, columns)] < 0.5)
+
+
+class Nest:
+    """Pages of one size with shapes on them.
+
+    Parameters
+    ----------
+    width, height
+        Of a page, mm.
+    clearance
+        The least distance between shapes, mm.
+    """
+
+    def __init__(self, width: float, height: float, clearance: float) -> None:
+        self.width, self.height = width, height
+        self._reach = clearance / 2 + ROUGH + CELL * hypot(1, 1) / 2
+        self._pad = ceil(self._reach / CELL) + 1
+        self._size = ceil(height / CELL) + 2 * self._pad, ceil(width / CELL) + 2 * self._pad
+        self._fast = next_fast_len(self._size[0], real=True), next_fast_len(self._size[1], real=True)
+        self.pages: list[_Paper] = []
+
+    def lay(self, shapes: Sequence[tuple[BaseGeometry, Tag]]) -> list[Spot]:
+        """Lay shapes with their labels; spots come in the order of the shapes.
+
+        Copies (the same object with the same label) are looked at once.
+
+        Raises
+        ------
+        ValueError
+            When one does not fit on a page at all.
+        """
+        stamps: dict[tuple[int, Tag], list[_Stamp]] = {}
+        spots: dict[int, Spot] = {}
+        for n in sorted(range(len(shapes)), key=lambda n: -_bulk(shapes[n][0])):
+            shape, tag = shapes[n]
+            key = id(shape), tag
+            if key not in stamps:
+                stamps[key] = list(self._stamps(shape, tag))
+            if not stamps[key]:
+                raise ValueError("a shape that fits on no page")
+            spots[n] = self._lay(key, stamps[key])
+        return [spots[n] for n in range(len(shapes))]
+
+    def _stamps(self, shape: BaseGeometry, tag: Tag) -> Iterator[_Stamp]:
+        whole = [Polygon(part.exterior) for part in get_parts(shape)]
+        for angle in TURNS:
+            turned = [rotate(part, angle, origin=(0, 0)) for part in whole]
+            x0, y0, _, _ = _bounds(turned)
+            here = [translate(part, -x0, -y0) for part in turned]
+            for x, y in self._beside(here, tag):
+                left, low, right, high = _bounds([*here, box(x, y, x + tag.width, y + tag.height)])
+                if right - left > self.width + 1e-6 or high - low > self.height + 1e-6:
+                    continue
+                both = [*here, box(x, y, x + tag.width, y + tag.height)]
+                cells = self._cells([translate(part, -left, -low) for part in both])
+                yield _Stamp(angle, right - left, high - low, cells, (x - left, y - low), (-left, -low))
+
+    def _beside(self, parts: Sequence[Polygon], tag: Tag) -> Iterator[tuple[float, float]]:
+        """Where the label can lie so that both together are small: above or below, or at a side."""
+        mine = self._cells([box(0, 0, *tag)])
+        lying = np.pad(self._cells(parts), [(n, n) for n in mine.shape])
+        met = cv2.boxFilter(lying.astype(np.float32), -1, mine.shape[::-1], anchor=(0, 0), normalize=False)
+        free = met < 0.5
+        beside = free & (cv2.dilate((~free).astype(np.uint8), np.ones((3, 3), np.uint8)) > 0)
+        ys, xs = np.nonzero(beside)
+        x, y = (xs - mine.shape[1]) * CELL, (ys - mine.shape[0]) * CELL
+        _, _, right, high = _bounds(parts)
+        wide = np.maximum(right, x + tag.width) - np.minimum(0.0, x)
+        tall = np.maximum(high, y + tag.height) - np.minimum(0.0, y)
+        apart = np.hypot(x + tag.width / 2 - right / 2, y + tag.height / 2 - high / 2)
+        best = {
+            int(np.argmin(cost + 0.01 * apart))
+            for cost in (wide * tall, wide + 1e3 * tall, tall + 1e3 * wide)
+        }
+        for n in sorted(best):
+            yield float(x[n]), float(y[n])
+
+    def _cells(self, parts: Sequence[Polygon]) -> Grid:
+        _, _, width, height = _bounds(parts)
+        cells = np.zeros((ceil(height / CELL) + 2 * self._pad, ceil(width / CELL) + 2 * self._pad), np.uint8)
+        for part in parts:
+            for wide in get_parts(part.simplify(ROUGH).buffer(self._reach, 4)):
+                # middles of cells at whole numbers; fillPoly takes those on the edge too
+                points = np.asarray(wide.exterior.coords) / CELL + self._pad - 0.5
+                cv2.fillPoly(cells, [np.round(points * 256).astype(np.int32)], 1, shift=8)
+        return cells.astype(np.bool_)
+
+    def _lay(self, key: tuple[int, Tag], stamps: Sequence[_Stamp]) -> Spot:
+        for number, page in enumerate(self.pages):
+            if key not in page.refused:
+                spot = self._on(page, number, stamps)
+                if spot is not None:
+                    return spot
+                page.refused.add(key)
+        self.pages.append(_Paper(self._size))
+        spot = self._on(self.pages[-1], len(self.pages) - 1, stamps)
+        if spot is None:
+            raise ValueError("a shape that fits on no page")
+        return spot
+
+    def _on(self, page: _Paper, number: int, stamps: Sequence[_Stamp]) -> Spot | None:
+        """As low as it goes, then as far left."""
+        room = page.taken.size - int(page.taken.sum())
+        best: tuple[float, float, int, int, int] | None = None
+        for k, stamp in enumerate(stamps):
+            if stamp.cells.sum() > room:
+                continue
+            free = page.free(stamp.cells, self._fast)
+            rows = floor((self.height - stamp.height) / CELL + 1e-6) + 1
+            columns = floor((self.width - stamp.width) / CELL + 1e-6) + 1
+            first = int(free[:rows, :columns].argmax())
+            y, x = divmod(first, min(columns, free.shape[1]))
+            if free[y, x]:
+                here = (y * CELL + stamp.height, x * CELL + stamp.width, k, y, x)
+                best = here if best is None else min(best, here)
+        if best is None:
+            return None
+        _, _, k, y, x = best
+        stamp = stamps[k]
+        page.take(stamp.cells, y, x)
+        left, low = x * CELL, y * CELL
+        return Spot(
+            number, left + stamp.shift[0], low + stamp.shift[1], stamp.angle,
+            (left + stamp.tag[0], low + stamp.tag[1]),
+        )  # fmt: skip
+
+
+def _bounds(parts: Sequence[BaseGeometry]) -> tuple[float, float, float, float]:
+    bounds = np.array([part.bounds for part in parts])
+    (x0, y0), (x1, y1) = bounds[:, :2].min(axis=0), bounds[:, 2:].max(axis=0)
+    return float(x0), float(y0), float(x1), float(y1)
+
+
+def _bulk(shape: BaseGeometry) -> float:
+    """What is hard to lay: large, and long."""
+    x0, y0, x1, y1 = shape.bounds
+    wide, high = float(x1 - x0), float(y1 - y0)
+    return max(wide, high) ** 2 + wide * high
