@@ -21,6 +21,7 @@ from splitpin.command.captions import captions
 from splitpin.command.character import character
 from splitpin.command.check import check
 from splitpin.command.credits import credits as credits_of
+from splitpin.command.cue import cue
 from splitpin.command.cut import cut
 from splitpin.command.effect import effect
 from splitpin.command.fit import fit
@@ -56,6 +57,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     joints,
     effect,
     beats,
+    cue,
     record,
     read,
     board,

@@ -3,6 +3,7 @@
 from splitpin.bench.routes import (
     board,
     characters,
+    cues,
     edits,
     events,
     files,
@@ -30,6 +31,7 @@ ROUTERS = (
     table.router,
     sheet.router,
     lines.router,
+    cues.router,
     frames.router,
     files.router,
     make.router,

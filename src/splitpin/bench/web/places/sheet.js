@@ -6,6 +6,7 @@ import { bounds, goOn } from "../core/lines.js";
 import { rateOf, seconds } from "../core/time.js";
 import { grid } from "./sheet/grid.js";
 import { hand } from "./sheet/hand.js";
+import { showSounds } from "./sheet/sounds.js";
 
 /**
  * @typedef {object} Line
@@ -65,7 +66,7 @@ export const sheet = {
       h(
         "div",
         { class: "sheet" },
-        h("div", { class: "sheet-head" }, h("h1", {}, "Sheet"), choose, long, h("span", { class: "sheet-gap" }), h("span", { class: "sheet-tools", role: "toolbar", "aria-label": "chosen exposures" }, tool("Longer", "]", () => hold((row) => row.frames + 1)), tool("Shorter", "[", () => hold((row) => Math.max(1, row.frames - 1))), tool("Lift", "L", () => hold((row) => row.frames - row.longer)), tool("Take out", "X", () => hold(() => 0)), tool("Copy", "Ctrl+C", copy), tool("Lay", "Ctrl+V", paste), tool("Hands off", "Delete", release)), all),
+        h("div", { class: "sheet-head" }, h("h1", {}, "Sheet"), choose, long, h("span", { class: "sheet-gap" }), h("span", { class: "sheet-tools", role: "toolbar", "aria-label": "chosen exposures" }, tool("Longer", "]", () => hold((row) => row.frames + 1)), tool("Shorter", "[", () => hold((row) => Math.max(1, row.frames - 1))), tool("Lift", "L", () => hold((row) => row.frames - row.longer)), tool("Take out", "X", () => hold(() => 0)), tool("Copy", "Ctrl+C", copy), tool("Lay", "Ctrl+V", paste), tool("Hands off", "Delete", release), tool("Sounds", "S", sounds)), all),
         h("div", { class: "sheet-desk" }, paper.element, side.element),
       ),
     );
@@ -135,6 +136,11 @@ export const sheet = {
       void bench.attempt(() => desk.do("POST", `${address}/hands-off`, { frames: rows.map((row) => row.frame), who }));
     }
 
+    function sounds() {
+      const row = lines?.rows[paper.choice().row];
+      void bench.attempt(() => showSounds(bench, scene, row?.frame ?? 0, rate()));
+    }
+
     /** @param {(row: Line) => number} frames For how many frames each chosen exposure shall be held. */
     function hold(frames) {
       const held = taken().rows.map((row) => ({ frame: row.frame, frames: Math.max(0, frames(row)) }));
@@ -182,6 +188,7 @@ export const sheet = {
         { key: "Insert", name: "insert a hold of half a second", does: () => hold((row) => row.frames + Math.round(rate() / 2)) },
         { key: "L", name: "lift what is held: as long as the moves say", does: () => hold((row) => row.frames - row.longer) },
         { key: "X", name: "take the chosen exposures out", does: () => hold(() => 0) },
+        { key: "S", name: "the sounds of this scene: hang one here, take one down", does: sounds },
         { key: "A", name: "columns for everybody, or for those who move", does: toggleAll },
         { key: "Ctrl+PageDown", name: "the next scene", does: () => nextScene(1) },
         { key: "Ctrl+PageUp", name: "the scene before", does: () => nextScene(-1) },
