@@ -20,10 +20,11 @@ def title(value: object, label: str = "call it") -> dict[str, Any]:
 
 
 def files(root: Path) -> dict[str, bytes]:
+    """All that belongs to a film; what a killed program left unfinished, hidden, is swept away later."""
     return {
         str(path.relative_to(root)): path.read_bytes()
         for path in root.rglob("*")
-        if path.is_file() and not {".splitpin", "made"} & set(path.parts)
+        if path.is_file() and not {".splitpin", "made"} & set(path.parts) and not path.name.endswith("~")
     }
 
 

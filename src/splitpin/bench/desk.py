@@ -22,6 +22,7 @@ from splitpin.device.soundfile_writer import write_sound
 from splitpin.film.segments import Exposure, Segment
 from splitpin.folder.edit import Edit
 from splitpin.folder.history import PLACE, History, Step
+from splitpin.folder.leftovers import sweep
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.jobs.peaks import peaks_of
 from splitpin.jobs.ready import RefusedError
@@ -71,6 +72,7 @@ class Desk:
         self._changing, self._drawing = RLock(), RLock()
         self._alone = alone_in(self.root / PLACE)
         self._alone.__enter__()
+        sweep(self.root)
         self._history = History(self.root)
         self._standing = Standing(0, (), (), None)
         self._past: dict[str, None] = {}
