@@ -7,15 +7,15 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager, suppress
 from pathlib import Path
 
-from fastapi import FastAPI
-from fastapi.staticfiles import StaticFiles
+from fastapi import FastAPI, Request
 from starlette.concurrency import run_in_threadpool
-from starlette.responses import FileResponse
+from starlette.responses import HTMLResponse
 from watchfiles import awatch
 
 from splitpin import __version__
 from splitpin.bench.answers import install
 from splitpin.bench.guard import Guard
+from splitpin.bench.pagefiles import PageFiles
 from splitpin.bench.room import Room
 from splitpin.bench.routes import ROUTERS
 from splitpin.folder.mistake import FolderError
@@ -54,17 +54,26 @@ def build(room: Room) -> FastAPI:
     install(app)
     for router in ROUTERS:
         app.include_router(router, prefix="/api")
-    page = FileResponse(WEB / "index.html")
+    files = PageFiles(WEB)
+    pages = {place: whole_page(files, place) for place in PLACES}
 
-    async def desk() -> FileResponse:
-        return page
+    async def desk(request: Request) -> HTMLResponse:
+        place = request.url.path.split("/")[1]
+        return HTMLResponse(pages.get(place) or pages["shelf" if room.open is None else "reel"])
 
     for place in PLACES:
         app.add_api_route(f"/{place}", desk, include_in_schema=False)
         app.add_api_route(f"/{place}/{{what:path}}", desk, include_in_schema=False)
     app.add_api_route("/", desk, include_in_schema=False)
-    app.mount("/web", StaticFiles(directory=WEB), name="web")
+    app.mount("/web", files, name="web")
     return app
+
+
+def whole_page(files: PageFiles, place: str) -> bytes:
+    """The page, with links to every module that a place begins with: they come at once, not in turn."""
+    names = {*files.behind("main.js"), *files.behind(f"places/{place}.js")}
+    links = "".join(f'    <link rel="modulepreload" href="/web/{name}" />\n' for name in sorted(names))
+    return files.files["index.html"].data.replace(b"  </head>", f"{links}  </head>".encode())
 
 
 def guarded(room: Room, key: str, port: int) -> Guard:

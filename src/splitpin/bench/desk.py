@@ -18,6 +18,7 @@ from splitpin.api import OpenFilm
 from splitpin.bench.events import Events
 from splitpin.bench.prints import Prints
 from splitpin.device.lock import alone_in
+from splitpin.device.previews import jpeg
 from splitpin.device.soundfile_writer import write_sound
 from splitpin.film.segments import Exposure, Segment
 from splitpin.folder.edit import Edit
@@ -208,6 +209,10 @@ class Desk:
             raise RefusedError(standing.mistakes)
         with self._drawing:
             return self.film.shown(standing.shop, held.segment, held.exposure)
+
+    def jpeg(self, held: Held, width: int) -> bytes:
+        """The same as a file, so many pixels wide; kept, for it never changes."""
+        return self.prints.get(held.key, width, lambda: jpeg(self.picture(held), width))
 
     def sound(self) -> Path:
         """The whole mix as a WAV file."""

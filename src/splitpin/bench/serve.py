@@ -6,11 +6,14 @@ import asyncio
 import logging
 import socket
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
+from threading import Thread
 
 import uvicorn
 
 from splitpin.bench.app import guarded
+from splitpin.bench.desk import Desk
 from splitpin.bench.guard import new_key
 from splitpin.bench.room import Room
 from splitpin.folder.mistake import FolderError
@@ -18,6 +21,8 @@ from splitpin.folder.mistake import FolderError
 PORT = 4160
 """Where it is served unless something else is there: the figures of a 16-frame foot and a field of 4 to 10.
 """
+FIRST = 1280
+"""How wide the reel asks for its pictures, pixels."""
 
 
 def serve(film: Path | None, port: int | None, ready: Callable[[str], None]) -> None:
@@ -41,6 +46,8 @@ def serve(film: Path | None, port: int | None, ready: Callable[[str], None]) -> 
     if film is not None:
         room.lay_out(film)
     listening = _listen(port)
+    if room.open is not None:
+        Thread(target=_ahead, args=(room.open,), name="ahead", daemon=True).start()
     number = listening.getsockname()[1]
     key = new_key()
     config = uvicorn.Config(
@@ -53,6 +60,14 @@ def serve(film: Path | None, port: int | None, ready: Callable[[str], None]) -> 
     logging.getLogger("uvicorn.error").addFilter(_is_told)
     server = _Server(config, lambda: ready(f"http://127.0.0.1:{number}/?key={key}"))
     server.run(sockets=[listening])
+
+
+def _ahead(desk: Desk) -> None:
+    """Read the film and draw its first picture while the browser is still on its way."""
+    with suppress(Exception):  # whoever asks is told
+        held = desk.standing().held
+        if held:
+            desk.jpeg(held[0], FIRST)
 
 
 def _is_told(record: logging.LogRecord) -> bool:

@@ -8,7 +8,6 @@ from fastapi import APIRouter, Query, Response
 from starlette.responses import FileResponse
 
 from splitpin.bench.room import TheDesk
-from splitpin.device.previews import jpeg
 from splitpin.folder.mistake import FolderError
 
 router = APIRouter(tags=["frames"])
@@ -26,8 +25,7 @@ def picture(desk: TheDesk, key: str, width: Annotated[int, Query(ge=16, le=7680)
         return Response(status_code=204)
     if held is None:
         raise FolderError("the film", f"no exposure {key[:40]}", "one of the film's", "load the page anew")
-    made = desk.prints.get(key, width, lambda: jpeg(desk.picture(held), width))
-    return Response(made, media_type="image/jpeg", headers=FOR_EVER)
+    return Response(desk.jpeg(held, width), media_type="image/jpeg", headers=FOR_EVER)
 
 
 @router.get("/sound.wav", response_class=FileResponse)

@@ -26,9 +26,16 @@ import { PLACES } from "./places/index.js";
  */
 
 /**
- * @typedef {object} Place
+ * A place as it is listed.
+ *
+ * @typedef {object} Listed
  * @property {string} title
  * @property {boolean} [alone] It needs no open film.
+ * @property {() => Promise<Place>} come
+ */
+
+/**
+ * @typedef {object} Place
  * @property {(root: HTMLElement, bench: Bench, what: string, query: URLSearchParams) => Open} enter
  */
 
@@ -52,7 +59,7 @@ const bench = {
   desk,
   go(to, what, query) {
     history.pushState(null, "", write(to, what, query));
-    show();
+    void show();
   },
   note(query) {
     const here = read(location.href);
@@ -82,7 +89,7 @@ const everywhere = [
 
 let visit = 0;
 
-function show() {
+async function show() {
   const address = read(location.href);
   const wanted = address.place || (desk.film ? "reel" : "shelf");
   const one = PLACES[wanted] ?? PLACES.reel;
@@ -92,6 +99,7 @@ function show() {
     return;
   }
   open.leave?.();
+  open = {};
   place = wanted;
   root.replaceChildren();
   root.className = `place-${wanted}`;
@@ -102,8 +110,10 @@ function show() {
   const note = (/** @type {Record<string, string | number>} */ query) => {
     if (visit === mine) bench.note(query);
   };
-  open = one.enter(root, { ...bench, note }, address.what, address.query);
   dress();
+  const { enter } = await one.come();
+  if (visit !== mine) return;
+  open = enter(root, { ...bench, note }, address.what, address.query);
   walk(bench, place);
 }
 
@@ -118,7 +128,7 @@ function dress() {
   );
 }
 
-addEventListener("popstate", show);
+addEventListener("popstate", () => void show());
 addEventListener("keydown", (event) => {
   const name = named(event);
   if (typing(name, event.target) || document.querySelector("dialog[open]")) return;
@@ -134,10 +144,10 @@ document.addEventListener("click", (event) => {
   if (event.ctrlKey || event.metaKey || event.shiftKey || link.pathname.startsWith("/api/")) return;
   event.preventDefault();
   history.pushState(null, "", link.href);
-  show();
+  void show();
 });
 desk.addEventListener("film", () => {
-  if (desk.film === null && !PLACES[place]?.alone) show();
+  if (desk.film === null && !PLACES[place]?.alone) void show();
   else open.film?.();
   dress();
 });
@@ -151,5 +161,5 @@ addEventListener("unhandledrejection", (event) => {
 });
 
 await desk.begin();
-show();
+await show();
 document.body.append(h("div", { id: "ready", hidden: true }));

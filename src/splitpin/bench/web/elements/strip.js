@@ -6,7 +6,7 @@ import { h } from "../core/dom.js";
 /**
  * @param {HTMLElement} root
  * @param {import("../main.js").Bench} bench
- * @param {Record<string, import("../main.js").Place>} places
+ * @param {Record<string, import("../main.js").Listed>} places
  * @param {string} current
  * @param {() => void} keys
  * @param {() => void} steps

@@ -6,7 +6,6 @@ import { rows } from "./board/rows.js";
 
 /** @type {import("../main.js").Place} */
 export const board = {
-  title: "Board",
   enter(root, bench, what) {
     const [scene, panel] = what.split("/");
     if (scene && panel) {

@@ -4,7 +4,6 @@ import { h } from "../core/dom.js";
 
 /** @type {import("../main.js").Place} */
 export const camera = {
-  title: "Camera",
   enter(root) {
     root.append(
       h(

@@ -5,7 +5,6 @@ import { opened } from "./envelopes/opened.js";
 
 /** @type {import("../main.js").Place} */
 export const envelopes = {
-  title: "Envelopes",
   enter(root, bench, what, query) {
     const name = what.split("/")[0] ?? "";
     return name ? opened(root, bench, name, query) : all(root, bench);

@@ -1,14 +1,14 @@
-/** The places of the desk, in the order of the work. */
+/** The places of the desk, in the order of the work; each is fetched when somebody goes there. */
 
-import { board } from "./board.js";
-import { camera } from "./camera.js";
-import { envelopes } from "./envelopes.js";
-import { mat } from "./mat.js";
-import { pictures } from "./pictures.js";
-import { reel } from "./reel.js";
-import { sheet } from "./sheet.js";
-import { shelf } from "./shelf.js";
-import { table } from "./table.js";
-
-/** @type {Record<string, import("../main.js").Place>} */
-export const PLACES = { shelf, pictures, mat, envelopes, board, table, sheet, camera, reel };
+/** @type {Record<string, import("../main.js").Listed>} */
+export const PLACES = {
+  shelf: { title: "Shelf", alone: true, come: async () => (await import("./shelf.js")).shelf },
+  pictures: { title: "Pictures", come: async () => (await import("./pictures.js")).pictures },
+  mat: { title: "Cutting mat", come: async () => (await import("./mat.js")).mat },
+  envelopes: { title: "Envelopes", come: async () => (await import("./envelopes.js")).envelopes },
+  board: { title: "Board", come: async () => (await import("./board.js")).board },
+  table: { title: "Table", come: async () => (await import("./table.js")).table },
+  sheet: { title: "Sheet", come: async () => (await import("./sheet.js")).sheet },
+  camera: { title: "Camera", come: async () => (await import("./camera.js")).camera },
+  reel: { title: "Reel", come: async () => (await import("./reel.js")).reel },
+};

@@ -6,7 +6,6 @@ import { parting } from "./mat/parting.js";
 
 /** @type {import("../main.js").Place} */
 export const mat = {
-  title: "Cutting mat",
   enter(root, bench, what) {
     if (!what) return choose(root, bench);
     const [first = "", ...rest] = what.split("/");

@@ -5,6 +5,5 @@ import { prints } from "./pictures/prints.js";
 
 /** @type {import("../main.js").Place} */
 export const pictures = {
-  title: "Pictures",
   enter: (root, bench, what) => (what ? openOne(root, bench, what) : prints(root, bench)),
 };

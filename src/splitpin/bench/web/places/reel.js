@@ -15,7 +15,6 @@ const PATIENCE = 4000;
 
 /** @type {import("../main.js").Place} */
 export const reel = {
-  title: "Reel",
   enter(root, bench, _what, query) {
     const { desk } = bench;
     let here = true;

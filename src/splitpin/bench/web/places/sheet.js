@@ -34,7 +34,6 @@ import { showSounds } from "./sheet/sounds.js";
 
 /** @type {import("../main.js").Place} */
 export const sheet = {
-  title: "Sheet",
   enter(root, bench, what, query) {
     const { desk } = bench;
     const film = () => /** @type {import("../core/desk.js").Film} */ (desk.film);

@@ -5,8 +5,6 @@ import { ask } from "../core/link.js";
 
 /** @type {import("../main.js").Place} */
 export const shelf = {
-  title: "Shelf",
-  alone: true,
   enter(root, bench) {
     const films = h("section", { class: "shelf-films", "aria-label": "films lately open", hidden: true });
     const slips = h("div", { class: "shelf-slips" });

@@ -22,7 +22,6 @@ const HANDS = /** @type {[Stand["hand"], string, string][]} */ ([
 
 /** @type {import("../main.js").Place} */
 export const table = {
-  title: "Table",
   enter(root, bench, what, query) {
     const film = () => /** @type {import("../core/desk.js").Film} */ (bench.desk.film);
     const scenes = film().film.scenes;
