@@ -30,6 +30,7 @@ export function walk(bench, place) {
   if (!note || place === "shelf" || !bench.desk.film) return;
   const go = (/** @type {number} */ to) => {
     localStorage.setItem(KEY, String(to));
+    document.getElementById("walk")?.remove();
     const next = NOTES[to];
     if (next && next.place !== place) bench.go(next.place);
     else walk(bench, place);
