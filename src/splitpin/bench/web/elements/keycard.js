@@ -16,7 +16,7 @@ export function showKeys(everywhere, here, title) {
       actions.map((one) => h("tr", {}, h("td", {}, keys(one.key)), h("td", {}, one.name))),
     ];
   const card = /** @type {HTMLDialogElement} */ (
-    h("dialog", { class: "keycard", "aria-label": "keys" }, h("h2", {}, "Keys"), h("table", {}, rows(title, here), rows("Everywhere", everywhere)), h("form", { method: "dialog" }, h("p", {}), h("button", {}, "Away with it")))
+    h("dialog", { class: "keycard", "aria-label": "keys" }, h("h2", { tabindex: -1, autofocus: true }, "Keys"), h("table", {}, rows(title, here), rows("Everywhere", everywhere)), h("form", { method: "dialog" }, h("p", {}), h("button", {}, "Away with it")))
   );
   card.addEventListener("close", () => card.remove());
   document.body.append(card);
