@@ -28,8 +28,6 @@ def holes(known: Known) -> Iterator[Foreseen]:
     widest: dict[int, tuple[float, Row]] = {}
     for row in _distinct(known):
         shown = known.uncovered(row)
-        if not shown.any():
-            continue
         mm = row.view.width / known.stage.width
         areas = np.bincount(labels[shown], minlength=count) * mm**2
         for n in np.flatnonzero(areas > open_mm2).tolist():
@@ -54,6 +52,21 @@ def uncovered(known: Known) -> Mask:
     return every
 
 
+def _filled(known: Known, row: Row) -> bool:
+    """Whether one opaque cut-out fills the picture, so that nothing need be drawn to know what shows."""
+    back = known.stage.to_pixels(row.view).inverse()
+    frame = [back.apply(x, y) for x in (0, known.stage.width) for y in (0, known.stage.height)]
+    for placed in row.placed:
+        if placed.cutout not in known.opaque or not placed.matrix.determinant:
+            continue
+        height, width = known.alphas[placed.cutout].shape
+        into = placed.matrix.inverse()
+        places = [into.apply(x, y) for x, y in frame]
+        if all(0 <= x <= width and 0 <= y <= height for x, y in places):
+            return True
+    return False
+
+
 def _meant(known: Known) -> bool:
     if known.scene.background is not None:
         return False
@@ -61,11 +74,13 @@ def _meant(known: Known) -> bool:
 
 
 def _distinct(known: Known) -> Iterator[Row]:
+    """The rows that differ, as far as anything of the table can show on them."""
     seen: set[tuple[int, object]] = set()
     for row in known.sheet.rows:
         if (id(row.placed), row.view) not in seen:
             seen.add((id(row.placed), row.view))
-            yield row
+            if not _filled(known, row):
+                yield row
 
 
 def _corners(stat: NDArray[np.int32]) -> NDArray[np.float64]:

@@ -75,6 +75,11 @@ class Known:
         return {name: hull(self.alphas[name]) for name in sorted(placed)}
 
     @cached_property
+    def opaque(self) -> frozenset[str]:
+        """Cut-outs that are placed and have no transparent pixel."""
+        return frozenset(name for name in self.hulls if self.alphas[name].min() == 255)
+
+    @cached_property
     def outlines(self) -> tuple[Outlines, ...]:
         """Where each member lies in the picture, for each row."""
         return outlines_of(self.sheet.rows, self.stage, self.hulls)

@@ -39,6 +39,8 @@ class Limits(Plain):
     zip: Share = 0.0208
     """From this share of the view's width a frame on a pan reads as a zip: 0.25 in of a 12 in field, a
     published number."""
+    settle: Steps = 3
+    """A pan may take so many steps to come to rest, or to start; a published number."""
     handle_mm: Positive = 6.0
     """What is smaller than this both ways is hard to pick up; common practice, no source."""
     paper_mm: Positive = 0.28

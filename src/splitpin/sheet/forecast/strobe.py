@@ -133,7 +133,7 @@ def _pans(known: Known) -> Iterator[Foreseen]:
         run = [*run, (rows[k], share)] if strobes else []
         if len(run) > len(best):
             best = run
-    if len(best) < limits.steps:
+    if len(best) <= limits.settle:
         return
     row, share = max(best, key=lambda step: step[1])
     mm = share * row.view.width
