@@ -15,7 +15,7 @@ from splitpin.cutout.letters_recipe import LettersRecipe
 from splitpin.device.cutouts import CutoutPictures
 from splitpin.device.fingerprints import Fingerprints
 from splitpin.device.pictures import read_picture, write_png
-from splitpin.film.soundtrack import Length, timed, voicing_of
+from splitpin.film.silence import heard_in
 from splitpin.folder.crossing import cutouts_in
 from splitpin.folder.load import FilmFolder
 from splitpin.folder.mistake import FolderError
@@ -23,7 +23,6 @@ from splitpin.frames.canvas import draw_row
 from splitpin.frames.ring import oval_of, ringed
 from splitpin.frames.uncovered import uncovered
 from splitpin.jobs.check import Checked
-from splitpin.measure.rate import samples_of
 from splitpin.sheet.forecast import forecast
 from splitpin.sheet.forecast.known import Foreseen, Known
 from splitpin.sheet.sheet import Sheet
@@ -70,7 +69,7 @@ def look_ahead(found: Checked, progress: Progress | None = None) -> tuple[Ahead,
     sheets = [found.sheets.sheets[name] for name in folder.film.scenes]
     alphas = _alphas(folder, sheets)
     words, kept = _words(folder), _kept(folder)
-    heard = _heard(folder, sheets, found.lengths)
+    heard = heard_in(sheets, folder.film.cues, folder.film.exact_rate, found.lengths)
     told: list[Ahead] = []
     for n, (sheet, start) in enumerate(zip(sheets, _starts(sheets), strict=True)):
         if progress is not None:
@@ -183,18 +182,3 @@ def _words(folder: FilmFolder) -> frozenset[str]:
 
 def _kept(folder: FilmFolder) -> frozenset[str]:
     return frozenset(cutout for c in folder.characters.values() for _, cutout in cutouts_in(c))
-
-
-def _heard(folder: FilmFolder, sheets: Sequence[Sheet], lengths: Mapping[str, Length]) -> list[bool]:
-    """Whether anything is heard in each scene."""
-    rate = folder.film.exact_rate
-    heard = []
-    for cue in timed(sheets, folder.film.cues, rate):
-        length = lengths.get(cue.cue.sound)
-        if length is not None and not length.silent:
-            heard.append(voicing_of(cue, rate, length.frames))
-    spans = [
-        (samples_of(start, rate), samples_of(start + sheet.frames, rate))
-        for sheet, start in zip(sheets, _starts(sheets), strict=True)
-    ]
-    return [any(v.length > 0 and v.at < end and v.end > start for v in heard) for start, end in spans]

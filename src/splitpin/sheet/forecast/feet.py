@@ -32,8 +32,10 @@ def feet(known: Known) -> Iterator[Foreseen]:
         if not isinstance(move, Walk) or i not in known.sheet.spans:
             continue
         steps = _steps(known, i, move)
+        starts = zip(known.planned, known.sheet.rows, strict=True)
+        first = next((row.frame for at, row in starts if at >= known.sheet.spans[i].start), 0)
         found: list[_Slid] = []
-        for n, (since, until) in enumerate(zip([known.sheet.spans[i].start, *steps], steps, strict=False)):
+        for n, (since, until) in enumerate(zip([first, *steps], steps, strict=False)):
             standing = [row for row in known.sheet.rows if since <= row.frame <= until]
             for foot in move.feet[(n + 1) % 2 :: 2]:
                 found += _slides(standing, since, move.who, foot)

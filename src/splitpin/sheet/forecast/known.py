@@ -17,6 +17,7 @@ from splitpin.measure.table import Stage
 from splitpin.scene.scene import Scene
 from splitpin.sheet.forecast.limits import Limits
 from splitpin.sheet.forecast.outlines import Outlines, Real, hull, mapped, outlines_of
+from splitpin.sheet.held import as_planned
 from splitpin.sheet.sheet import Row, Sheet
 
 Box = tuple[float, float, float, float]
@@ -83,6 +84,11 @@ class Known:
     def outlines(self) -> tuple[Outlines, ...]:
         """Where each member lies in the picture, for each row."""
         return outlines_of(self.sheet.rows, self.stage, self.hulls)
+
+    @cached_property
+    def planned(self) -> tuple[int, ...]:
+        """The first frame of each row as the spans of moves count it: as if nothing were held."""
+        return as_planned(self.sheet, self.scene.panels)
 
     def points(self, row: Row, placed: Placed) -> Real:
         """The hull of one piece on a row, (n, 2) in pixels of the picture."""

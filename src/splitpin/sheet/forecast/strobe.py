@@ -47,7 +47,7 @@ def _steps(known: Known, who: str) -> Iterator[_Step | None]:
     jumps = [s for i, s in known.sheet.spans.items() if known.scene.moves[i].who == who and _jumps(known, i)]
     for k in range(1, len(rows)):
         before, after = known.outlines[k - 1].get(who), known.outlines[k].get(who)
-        frame = rows[k].frame
+        frame = known.planned[k]
         if (
             before is None
             or after is None
