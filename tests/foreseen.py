@@ -70,7 +70,7 @@ def things(rounded: bool = True) -> Things:
         },
         "left": {"cutout": "foot", "on": "body.left", "pin": "heel", "pins": {"heel": [12, 2]}},
         "right": {"cutout": "foot", "on": "body.right", "pin": "heel", "pins": {"heel": [12, 2]}},
-        "arm": {"cutout": "arm", "on": "body.shoulder", "pin": "pin", "pins": {"pin": [15, 19]}, "angle": -40},
+        "arm": {"cutout": "arm", "on": "body.shoulder", "pin": "top", "pins": {"top": [15, 19]}, "angle": 9},
     }  # fmt: skip
     puppet = {"format": 1, "pieces": pieces, "order": ["left", "right", "body", "arm"]}
     return Things(alphas, mm, {"puppet": puppet})
@@ -150,7 +150,7 @@ def gaps(chance: np.random.Generator, fault: bool) -> Known:
     limb(its, rounded=not fault and not little)
     angle = between(chance, 1, 6) if little else between(chance, 10, 75)
     turned = angle if chance.integers(2) else -angle
-    place = {"character": "limb", "x": between(chance, -60, 60), "y": between(chance, -40, 40)}
+    place = {"character": "limb", "x": between(chance, -50, 50), "y": between(chance, -8, 8)}
     scene = alive(2.0, limb=place | {"angle": between(chance, 0, 360)})
     scene["moves"] += [{"move": "bend", "who": "limb", "piece": "lower", "to": turned, "seconds": 1.5}]
     return known(scene, its)
@@ -271,7 +271,11 @@ def feet(chance: np.random.Generator, fault: bool) -> Known:
         plain = known(scene, things()).sheet
         row = next(row for row in plain.rows if row.frame == frame)
         scene["touches"] = [
-            {"who": "cat", "frame": frame, "set": {f"{foot}": {"x": float(row.poses["cat"][f"{foot}.x"]) + slip}}}
+            {
+                "who": "cat",
+                "frame": frame,
+                "set": {f"{foot}": {"x": float(row.poses["cat"][f"{foot}.x"]) + slip}},
+            }
         ]
     elif how == 1:
         # The ground goes by all the time: so much in each step.
@@ -288,10 +292,10 @@ def still(chance: np.random.Generator, fault: bool) -> Known:
     """Nothing moves for more than a second; or for less, again and again, or there are words to be read."""
     scene = alive(4.0, card={"cutout": "card"})
     words = not fault and bool(chance.integers(2))
-    gap = between(chance, 1.2, 2.0) if fault or words else between(chance, 0.2, 0.8)
+    gap = between(chance, 1.15, 2.0) if fault or words else between(chance, 0.2, 0.85)
     scene["moves"] = []
     at = 0.0
-    while at < 4.0:
+    while at < 3.9:
         scene["moves"] += [
             {"move": "slide", "who": "mote", "by": [6, 0], "start": round(at, 2), "positions": 3}
         ]
@@ -317,6 +321,49 @@ def silent(chance: np.random.Generator, fault: bool) -> Known:
     return known(alive(between(chance, 1, 3)), things(), heard=not fault)
 
 
+def strewn(chance: np.random.Generator) -> Known:
+    """Cards and soft discs, turned and of any size, that move on a ground which may fill the picture, or just
+    not; the view may turn and come nearer.
+    """
+    its = things()
+    its.alphas["mote"] = softened(disc(80))
+    cast: Document = {
+        "sheet": {
+            "cutout": "ground", "x": between(chance, -60, 60), "y": between(chance, -50, 50),
+            "angle": between(chance, -8, 8), "scale": between(chance, 0.75, 1.2),
+        }
+    }  # fmt: skip
+    for n in range(5):
+        cast[f"bit-{n}"] = {
+            "cutout": "mote" if n % 2 else "card", "x": between(chance, -180, 180),
+            "y": between(chance, -100, 100), "angle": between(chance, 0, 360),
+            "scale": between(chance, 0.3, 3),
+        }  # fmt: skip
+    moves: list[Document] = [
+        {
+            "move": "slide",
+            "who": who,
+            "by": [between(chance, -60, 60), between(chance, -60, 60)],
+            "seconds": 0.5,
+        }
+        for who in cast
+    ]
+    if chance.integers(2):
+        moves.append({"move": "track", "who": "view", "width_mm": between(chance, 250, 380), "seconds": 0.5})
+    return known({"panels": [{"name": "one", "seconds": 0.5}], "cast": cast, "moves": moves}, its)
+
+
+def softened(alpha: Alpha) -> Alpha:
+    """Edges that fade over some pixels, as those of a matte do."""
+    high, across = alpha.shape
+    wide = np.pad(alpha, 3).astype(int)
+    total = sum(
+        (wide[i : i + high, j : j + across] for i in range(7) for j in range(7)), np.zeros(alpha.shape, int)
+    )
+    soft: Alpha = (total // 49).astype(np.uint8)
+    return soft
+
+
 MAKERS: Mapping[str, Callable[[np.random.Generator, bool], Known]] = {
     "holes": holes, "gaps": gaps, "field": field, "strobe": strobe, "handle": handle, "stack": stack,
     "feet": feet, "silent": silent, "still": still, "envelope": envelope,
@@ -327,6 +374,3 @@ MAKERS: Mapping[str, Callable[[np.random.Generator, bool], Known]] = {
 def made(kind: str, n: int, fault: bool) -> Known:
     """The nth scene of a kind."""
     return MAKERS[kind](np.random.default_rng([n, fault, sorted(MAKERS).index(kind)]), fault)
-
-
-
