@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from splitpin.character.character import Character
 from splitpin.character.figure import Figure, assemble, lone
 from splitpin.cutout.cutout import Cutout
-from splitpin.frames.uncovered import uncovered
+from splitpin.frames.uncovered import Uncovered
 from splitpin.measure.table import Stage
 from splitpin.scene.scene import Scene
 from splitpin.sheet.expose import expose
@@ -105,7 +105,7 @@ def known(document: Document, things: Things, **more: Any) -> Known:
     assert not found.faults, found.faults
     more = {"kept": frozenset(things.alphas)} | more
     return Known(
-        found.sheet, scene, STAGE, figures, cutouts, things.alphas, uncovered(STAGE, things.alphas), **more
+        found.sheet, scene, STAGE, figures, cutouts, things.alphas, Uncovered(STAGE, things.alphas), **more
     )
 
 
@@ -208,6 +208,7 @@ def strobe(chance: np.random.Generator, fault: bool) -> Known:
             step = between(chance, 4.6, 8)
         steps = 16
         scene["view"] = {"width_mm": 200.0, "x": -step * steps / 2}
+        scene["cast"]["mote"] |= {"x": step * steps / 2, "y": 35}
         scene["moves"] += [
             {
                 "move": "pan", "who": "view", "by": [step * steps, 0], "positions": steps, "on": 1,

@@ -126,6 +126,7 @@ def panned(share: float) -> list[str]:
     steps = 12
     scene = alive(2.0) | {"view": {"width_mm": 200.0, "x": -60}}
     by = share * 200 * steps
+    scene["cast"]["mote"] |= {"x": -60 + by, "y": 35}
     move = {"move": "pan", "who": "view", "by": [by, 0], "positions": steps, "on": 1, "ease": "even"}
     scene["moves"] += [move]
     return kinds(known(scene, things()))
@@ -145,6 +146,12 @@ def test_who_walks_on_a_ground_that_goes_by_slides_by_as_much() -> None:
     ground = {"move": "slide", "who": "background", "by": [24, 0], "positions": 24, "ease": "even"}
     scene["moves"] += [walk, ground]
     assert float(only(known(scene, things()), "feet").figures["slid_mm"]) == pytest.approx(6, abs=0.01)
+
+
+def test_what_moves_out_of_the_picture_does_not_make_a_hold_alive() -> None:
+    scene = alive(3.0, card={"cutout": "card"})
+    scene["cast"]["mote"] |= {"x": 400}
+    assert kinds(known(scene, things())) == ["still"]
 
 
 def test_limits_are_settings() -> None:

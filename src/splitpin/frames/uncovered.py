@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Iterator, Mapping
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,8 +17,8 @@ HALF = 188
 """The table makes at least half the light of a pixel: 50 % white over black, in sRGB (IEC 61966-2-1)."""
 
 
-def uncovered(stage: Stage, alphas: Mapping[str, NDArray[np.uint8]]) -> Callable[[Row], NDArray[np.bool_]]:
-    """A way to see where the table shows on an exposure.
+class Uncovered:
+    """A way to see where the table shows on an exposure; rows asked for in their order cost least.
 
     Parameters
     ----------
@@ -25,24 +26,39 @@ def uncovered(stage: Stage, alphas: Mapping[str, NDArray[np.uint8]]) -> Callable
         The size of the picture and the field.
     alphas
         How opaque each cut-out is, uint8 (height, width).
-
-    Returns
-    -------
-    callable
-        From a row to bool (height, width) of the picture. Rows asked for in their order cost least.
     """
-    black = {name: Pyramid.of(_black(alpha)) for name, alpha in alphas.items()}
-    canvas = Canvas(stage, black, paper="#ffffff")
 
-    def look(row: Row) -> NDArray[np.bool_]:
-        canvas.draw(row.placed, row.view)
-        shown: NDArray[np.bool_] = canvas.rgb[..., 0] >= HALF
+    def __init__(self, stage: Stage, alphas: Mapping[str, NDArray[np.uint8]]) -> None:
+        self._stage, self._black = stage, _Black(alphas)
+
+    def __call__(self, row: Row) -> NDArray[np.bool_]:
+        """Where the table makes at least half the light, bool (height, width) of the picture."""
+        self._canvas.draw(row.placed, row.view)
+        shown: NDArray[np.bool_] = self._canvas.rgb[..., 0] >= HALF
         return shown
 
-    return look
+    @cached_property
+    def _canvas(self) -> Canvas:
+        return Canvas(self._stage, self._black, paper="#ffffff")
 
 
-def _black(alpha: NDArray[np.uint8]) -> NDArray[np.uint8]:
-    rgba = np.zeros((*alpha.shape, 4), np.uint8)
-    rgba[..., 3] = alpha
-    return rgba
+class _Black(Mapping[str, Pyramid]):
+    """Cut-outs in black, made when they are first drawn: most scenes are filled by their background."""
+
+    def __init__(self, alphas: Mapping[str, NDArray[np.uint8]]) -> None:
+        self._alphas = alphas
+        self._made: dict[str, Pyramid] = {}
+
+    def __getitem__(self, name: str) -> Pyramid:
+        if name not in self._made:
+            alpha = self._alphas[name]
+            rgba = np.zeros((*alpha.shape, 4), np.uint8)
+            rgba[..., 3] = alpha
+            self._made[name] = Pyramid.of(rgba)
+        return self._made[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._alphas)
+
+    def __len__(self) -> int:
+        return len(self._alphas)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import accumulate
 from pathlib import Path
 from typing import NamedTuple, Protocol
@@ -21,7 +21,7 @@ from splitpin.folder.load import FilmFolder
 from splitpin.folder.mistake import FolderError
 from splitpin.frames.canvas import draw_row
 from splitpin.frames.ring import oval_of, ringed
-from splitpin.frames.uncovered import uncovered
+from splitpin.frames.uncovered import Uncovered
 from splitpin.jobs.check import Checked
 from splitpin.sheet.forecast import forecast
 from splitpin.sheet.forecast.known import Foreseen, Known
@@ -76,7 +76,7 @@ def look_ahead(found: Checked, progress: Progress | None = None) -> tuple[Ahead,
             progress(f"looking ahead in {sheet.scene}", n + 1, len(sheets))
         known = Known(
             sheet, folder.scenes[sheet.scene], folder.film.stage, folder.figures(sheet.scene), folder.cutouts,
-            alphas, uncovered(folder.film.stage, _own(sheet, alphas)), heard[n], words, kept,
+            alphas, Uncovered(folder.film.stage, alphas), heard[n], words, kept,
             folder.film.forecast,
         )  # fmt: skip
         found_here = forecast(known)
@@ -156,10 +156,6 @@ def write_pictures(found: Checked, told: Sequence[Ahead], into: Path) -> tuple[P
 
 def _starts(sheets: Sequence[Sheet]) -> list[int]:
     return list(accumulate((sheet.frames for sheet in sheets), initial=0))[:-1]
-
-
-def _own(sheet: Sheet, alphas: Mapping[str, NDArray[np.uint8]]) -> dict[str, NDArray[np.uint8]]:
-    return {name: alphas[name] for name in {p.cutout for row in sheet.rows for p in row.placed}}
 
 
 def _alphas(folder: FilmFolder, sheets: Sequence[Sheet]) -> dict[str, NDArray[np.uint8]]:
