@@ -13,8 +13,9 @@ from typer.testing import CliRunner
 from splitpin.command.main import build
 from splitpin.device.pictures import read_picture
 from splitpin.folder.mistake import FolderError
+from splitpin.jobs.ahead_pictures import pictures_of, write_pictures
 from splitpin.jobs.check import check
-from splitpin.jobs.forecast import look_ahead, pictures_of, write_pictures
+from splitpin.jobs.forecast import look_ahead
 
 DEAD = """\
 format = 1
@@ -72,6 +73,19 @@ def test_pictures_show_the_exposure_with_a_ring_and_nothing_else_changed(film: P
     files = write_pictures(found, told, tmp_path / "ahead")
     assert [file.name for file in files] == [f"{name}.png", f"{other}.png"]
     assert (read_picture(files[0])[..., :3] == ringed).all()
+
+
+def test_warnings_that_have_a_place_in_the_film_have_a_picture_too(film: Path) -> None:
+    scene = film / "scenes/020-sea.toml"
+    says = scene.read_text(encoding="utf-8").replace(
+        'action = "Nothing',
+        'says = "Far too many words for so little of the sea."\naction = "Nothing',
+    )
+    scene.write_text(says, encoding="utf-8")
+    found = check(film)
+    assert len(found.warnings) == 1
+    names = [name for name, _ in pictures_of(found, look_ahead(found))]
+    assert names[-1] == "020-sea-00000-warning"
 
 
 def test_pictures_go_into_a_new_folder_only(film: Path) -> None:

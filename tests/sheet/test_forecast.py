@@ -64,6 +64,12 @@ def test_the_holes_are_those_that_drawn_frames_have_pixel_by_pixel(n: int) -> No
     assert not (ours & ~drawn.perhaps).any()
 
 
+def test_the_holes_are_exactly_those_of_drawn_frames_where_edges_are_hard() -> None:
+    for n in range(8):
+        scene = made("holes", n, True)
+        assert (uncovered(scene) == open_by_drawing(scene).half).all()
+
+
 def test_a_hole_is_as_large_as_the_one_that_was_torn() -> None:
     """Geometry: of a hole of 16 by 12 mm a card that slides 10 mm to the right bares 10 by 12."""
     its = things()

@@ -36,7 +36,7 @@ def check(
         Path | None,
         typer.Option(
             metavar="DIR",
-            help="A new folder for a picture of each thing ahead, with a ring round the spot.",
+            help="A new folder for pictures of what lies ahead, ringed, and of warnings.",
             show_default=False,
         ),
     ] = None,
@@ -60,14 +60,15 @@ def check(
         from splitpin.jobs.check import check as look_through
 
         if pictures is not None:
-            from splitpin.jobs.forecast import refuse_folder
+            from splitpin.jobs.ahead_pictures import refuse_folder
 
             refuse_folder(pictures)
         found = look_through(folder)
         told: Sequence[Ahead] = ()
         files: Sequence[Path] = ()
         if ahead or pictures is not None:
-            from splitpin.jobs.forecast import look_ahead, write_pictures
+            from splitpin.jobs.ahead_pictures import write_pictures
+            from splitpin.jobs.forecast import look_ahead
 
             with telling(quiet=as_json) as tell:
                 told = look_ahead(found, tell.thing)
@@ -78,7 +79,7 @@ def check(
                 "warnings": mistakes_as_data(found.warnings),
             }
             if ahead or pictures is not None:
-                drawn: list[str | None] = [str(file) for file in files] or [None] * len(told)
+                drawn: list[str | None] = [str(file) for file in files[: len(told)]] or [None] * len(told)
                 says["ahead"] = [one.as_data() | {"picture": f} for one, f in zip(told, drawn, strict=True)]
             say_json(says)
         else:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from itertools import accumulate
-from pathlib import Path
 from typing import NamedTuple, Protocol
 
 import numpy as np
@@ -12,15 +11,10 @@ from numpy.typing import NDArray
 
 from splitpin.cutout.cutout import CutoutDocument
 from splitpin.cutout.letters_recipe import LettersRecipe
-from splitpin.device.cutouts import CutoutPictures
-from splitpin.device.fingerprints import Fingerprints
-from splitpin.device.pictures import read_picture, write_png
+from splitpin.device.pictures import read_picture
 from splitpin.film.silence import heard_in
 from splitpin.folder.crossing import cutouts_in
 from splitpin.folder.load import FilmFolder
-from splitpin.folder.mistake import FolderError
-from splitpin.frames.canvas import draw_row
-from splitpin.frames.ring import oval_of, ringed
 from splitpin.frames.uncovered import Uncovered
 from splitpin.jobs.check import Checked
 from splitpin.sheet.forecast import forecast
@@ -84,74 +78,6 @@ def look_ahead(found: Checked, progress: Progress | None = None) -> tuple[Ahead,
         # What lies loose is told of once.
         kept |= {c for one in found_here for c in str(one.figures.get("cutouts", "")).split(", ")}
     return tuple(sorted(told, key=lambda one: one.film_frame))
-
-
-def pictures_of(found: Checked, told: Sequence[Ahead]) -> Iterator[tuple[str, NDArray[np.uint8]]]:
-    """A picture of each thing foreseen: its exposure with a ring round the spot.
-
-    Parameters
-    ----------
-    found, told
-        The film, and what is foreseen of it.
-
-    Yields
-    ------
-    tuple
-        A name, ``SCENE-FRAME-KIND-N`` with the frame in the scene, and uint8 (height, width, 3), sRGB.
-    """
-    if found.folder is None or found.sheets is None:
-        return
-    film = found.folder.film
-    files = Fingerprints(found.folder.root, "cutouts/{}.png")
-    pictures = CutoutPictures(tuple(found.folder.cutouts), files.read)
-    named: dict[str, int] = {}
-    for one, _ in told:
-        sheet = found.sheets.sheets[one.scene]
-        row = next(row for row in sheet.rows if row.frame == one.frame)
-        rgb = draw_row(row, film.stage, pictures, film.look, sheet.paper)
-        if one.box is not None:
-            rgb = ringed(rgb, oval_of(one.box, row.view, film.stage))
-        name = f"{one.scene}-{one.frame:05d}-{one.kind}"
-        named[name] = named.get(name, 0) + 1
-        yield (name if named[name] == 1 else f"{name}-{named[name]}"), rgb
-
-
-def refuse_folder(into: Path) -> None:
-    """Refuse a folder for pictures where something is already; it is asked before any work is done.
-
-    Raises
-    ------
-    FolderError
-        When it is no folder, or has something in it.
-    """
-    try:
-        taken = into.exists() and (not into.is_dir() or any(into.iterdir()))
-    except OSError as e:
-        why = e.strerror or type(e).__name__
-        raise FolderError(str(into)[:100], f"it cannot be read ({why})", "a folder", "name another") from None
-    if taken:
-        raise FolderError(str(into), "it is there already", "a new or an empty folder", "name another")
-
-
-def write_pictures(found: Checked, told: Sequence[Ahead], into: Path) -> tuple[Path, ...]:
-    """Write the picture of each thing foreseen into a folder, which is made when it is not there.
-
-    Raises
-    ------
-    FolderError
-        When it is a folder with other things in it, or cannot be written to.
-    """
-    refuse_folder(into)
-    try:
-        into.mkdir(parents=True, exist_ok=True)
-        files = []
-        for name, rgb in pictures_of(found, told):
-            files.append(into / f"{name}.png")
-            write_png(files[-1], rgb)
-    except OSError as e:
-        why = e.strerror or type(e).__name__
-        raise FolderError(str(into), f"it cannot be written ({why})", "a folder", "name another") from e
-    return tuple(files)
 
 
 def _starts(sheets: Sequence[Sheet]) -> list[int]:
