@@ -57,7 +57,9 @@ def test_what_lies_ahead_stands_on_the_clock_of_its_scene_and_of_the_film(film: 
 
 def test_nothing_is_foreseen_while_there_are_mistakes(film: Path) -> None:
     (film / "cutouts/ball.png").unlink()
-    assert look_ahead(check(film)) == ()
+    found = check(film)
+    assert look_ahead(found) == ()
+    assert list(pictures_of(found, ())) == []
 
 
 def test_pictures_show_the_exposure_with_a_ring_and_nothing_else_changed(film: Path, tmp_path: Path) -> None:

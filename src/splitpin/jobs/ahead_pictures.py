@@ -34,7 +34,7 @@ def pictures_of(found: Checked, told: Sequence[Ahead]) -> Iterator[tuple[str, Rg
     Parameters
     ----------
     found, told
-        The film, and what is foreseen of it.
+        The film, of which nothing is drawn while it has mistakes, and what is foreseen of it.
 
     Yields
     ------
@@ -43,7 +43,7 @@ def pictures_of(found: Checked, told: Sequence[Ahead]) -> Iterator[tuple[str, Rg
         a number where there are several; and the exposure, uint8 (height, width, 3), sRGB, with a ring round
         the spot where it is known.
     """
-    if found.folder is None or found.sheets is None:
+    if found.folder is None or found.sheets is None or found.mistakes:
         return
     folder, sheets = found.folder, found.sheets.sheets
     drawing = _Drawing(folder)
