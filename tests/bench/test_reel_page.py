@@ -45,6 +45,26 @@ def test_frames_scenes_and_notes_are_reached_by_keys(served: Served) -> None:
         assert page.url.endswith("frame=8")
 
 
+def test_what_lies_ahead_on_the_table_is_pinned_where_it_happens(served: Served) -> None:
+    """A member that stops half over the edge of the field is a thing to look at, and no mistake."""
+    scene = served.film / "scenes/020-sea.toml"
+    scene.write_text(
+        'format = 1\n[[panels]]\nname = "calm"\nframes = 30\n[cast.ball]\ncutout = "ball"\n[[moves]]\n'
+        'move = "slide"\nwho = "ball"\nto = [64, 0]\npositions = 4\n',
+        encoding="utf-8",
+    )
+    base = served.address.split("/?")[0]
+    with opened(served.address) as page:
+        page.goto(f"{base}/reel?frame=2")
+        told = page.get_by_role("region", name="to look at")
+        expect(told.get_by_role("heading", name="Ahead of you")).to_be_visible()
+        expect(told).to_contain_text("ball reaches")
+        pin = page.locator(".ribbon-pin.ahead").first
+        expect(pin).to_be_visible()
+        pin.click()
+        expect(page.locator(".reel-time")).to_contain_text("020-sea")
+
+
 def test_a_scene_goes_round_until_it_is_let_go(served: Served) -> None:
     base = served.address.split("/?")[0]
     with opened(served.address) as page:

@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from splitpin.character.figure import Figure
 from splitpin.character.pinning import below
 from splitpin.character.place import Placed, place
+from splitpin.character.pose import Pose
 
 Mask = NDArray[np.bool_]
 RAYS, RINGS = 240, 40
@@ -77,7 +78,11 @@ def angles_of(figure: Figure, piece: str) -> tuple[float, ...]:
 
 
 def sweep(
-    figure: Figure, piece: str, alphas: Mapping[str, NDArray[np.uint8]], angles: Sequence[float]
+    figure: Figure,
+    piece: str,
+    alphas: Mapping[str, NDArray[np.uint8]],
+    angles: Sequence[float],
+    look: Pose | None = None,
 ) -> Swept:
     """Turn one piece of a figure at rest, and see whether its joint opens.
 
@@ -91,11 +96,15 @@ def sweep(
         The alpha of each of its cut-outs, uint8 (height, width).
     angles
         Degrees away from rest, from the least to the greatest.
+    look
+        What the figure shows and hides while it is at rest, as channels; what it shows at rest when left out.
     """
     holder = (figure.character.pieces[piece].on or "").split(".")[0]
-    rest = {one.piece: one for one in place(figure, {})}
-    pin = rest[piece].pin
-    widest = min(_half_width(rest[name], alphas, pin) for name in (piece, holder))
+    rest = {one.piece: one for one in place(figure, look or {})}
+    both = [rest[name] for name in (piece, holder) if name in rest]
+    pin = both[0].pin if both else (0.0, 0.0)
+    # A joint of which one piece is hidden is none.
+    widest = min(_half_width(one, alphas, pin) for one in both) if len(both) == 2 else 0.0
     radius = min(widest, _closed(list(rest.values()), alphas, pin, widest))
     if radius <= 0:
         return Swept(piece, holder, 0.0, tuple(Bent(angle, 0.0, False) for angle in angles))
@@ -104,7 +113,7 @@ def sweep(
     still = _paper([one for name, one in rest.items() if name not in turning], alphas, spots)
     found = []
     for angle in angles:
-        lying = place(figure, {f"{piece}.angle": angle})
+        lying = place(figure, {**(look or {}), f"{piece}.angle": angle})
         seen = still | _paper([one for one in lying if one.piece in turning], alphas, spots)
         gap = float(areas[~seen].sum())
         found.append(Bent(angle, round(gap, 3), gap > OPEN * float(areas.sum())))

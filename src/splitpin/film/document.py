@@ -15,6 +15,7 @@ from splitpin.measure.plain import Count, Name, Plain, Positive, Text
 from splitpin.measure.rate import parse_rate
 from splitpin.measure.table import Stage
 from splitpin.scene.scene import Cue
+from splitpin.sheet.forecast.limits import Limits
 
 Side = Annotated[int, Field(strict=True, ge=16, le=8192, multiple_of=2)]
 
@@ -65,6 +66,8 @@ class Film(Plain):
     """How the lines that are spoken are set as captions."""
     enlarge: Positive = 2.0
     """How many times past its own detail a cut-out may be enlarged before ``check`` tells of it."""
+    forecast: Limits = Limits()
+    """From where on ``check --ahead`` tells what lies ahead."""
     note: Text = ""
     """Anything worth remembering."""
 

@@ -14,6 +14,9 @@ from splitpin.jobs.names import clashes
 from splitpin.motion.speak import Speak
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from splitpin.film.soundtrack import Length
     from splitpin.jobs.voices import Heard
 
 
@@ -28,6 +31,8 @@ class Checked(NamedTuple):
     """The folder; None when there is none to speak of."""
     sheets: Sheets | None
     """Its scenes, exposed."""
+    lengths: Mapping[str, Length] = {}
+    """How long its sounds are, where all is well with them."""
 
 
 def check(root: Path) -> Checked:
@@ -42,7 +47,7 @@ def check(root: Path) -> Checked:
     heard = _hear(folder)
     sheets = expose_all(folder, heard.voices if heard else None)
     whole = not folder.mistakes and not sheets.mistakes
-    mistakes, warnings = _listen(folder, sheets, heard, whole=whole)
+    mistakes, warnings, lengths = _listen(folder, sheets, heard, whole=whole)
     mistakes += clashes(folder.film) + misfits(folder.film, folder.film.outlets)
     if whole:
         more, further = _look(folder, sheets, heard)
@@ -53,6 +58,7 @@ def check(root: Path) -> Checked:
         in_order([*folder.warnings, *sheets.warnings, *warnings]),
         folder,
         sheets,
+        lengths,
     )
 
 
@@ -71,11 +77,11 @@ def _hear(folder: FilmFolder) -> Heard | None:
 
 def _listen(
     folder: FilmFolder, sheets: Sheets, heard: Heard | None, *, whole: bool
-) -> tuple[list[Mistake], list[Mistake]]:
+) -> tuple[list[Mistake], list[Mistake], Mapping[str, Length]]:
     cues = [*folder.film.cues, *(cue for scene in folder.scenes.values() for cue in scene.cues)]
     sounds = [cue.sound for cue in cues if cue.sound in folder.audible]
     if not sounds:
-        return list(heard.mistakes) if heard else [], []
+        return list(heard.mistakes) if heard else [], [], {}
     from splitpin.film.soundtrack import unheard
     from splitpin.jobs.hearing import lengths_of, warnings_of
 
@@ -83,10 +89,10 @@ def _listen(
     if heard:
         mistakes += [m for m in heard.mistakes if m.file not in {told.file for told in mistakes}]
     if not whole or mistakes:
-        return mistakes, []
+        return mistakes, [], lengths
     film = folder.film
     shown = [sheets.sheets[name] for name in film.scenes]
-    return [], warnings_of(folder, unheard(shown, film.cues, film.exact_rate, lengths))
+    return [], warnings_of(folder, unheard(shown, film.cues, film.exact_rate, lengths)), lengths
 
 
 def _look(folder: FilmFolder, sheets: Sheets, heard: Heard | None) -> tuple[list[Mistake], list[Mistake]]:

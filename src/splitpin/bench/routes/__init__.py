@@ -8,6 +8,7 @@ from splitpin.bench.routes import (
     events,
     files,
     film,
+    forecast,
     frames,
     kinds,
     lines,
@@ -23,6 +24,7 @@ from splitpin.bench.routes import (
 ROUTERS = (
     shelf.router,
     film.router,
+    forecast.router,
     edits.router,
     pictures.router,
     mat.router,

@@ -81,15 +81,19 @@ export function ribbon(bench, seek) {
       turn.style.left = `${(span[0] / all) * 100}%`;
       turn.style.width = `${((span[1] - span[0]) / all) * 100}%`;
     },
-    /** @param {(import("../core/link.js").Mistake & {frame: number | null})[]} notes Each is pinned on its frame. */
+    /** @param {{found: string, frame: number | null, ahead?: boolean}[]} notes Each is pinned on its frame; what lies ahead in brass. */
     pin(notes) {
-      /** @type {Map<number, string[]>} */
+      /** @type {Map<number, {words: string[], ahead: boolean}>} */
       const at = new Map();
-      for (const { frame, found } of notes) if (frame !== null) at.set(frame, [...(at.get(frame) ?? []), found]);
+      for (const { frame, found, ahead } of notes) {
+        if (frame === null) continue;
+        const there = at.get(frame);
+        at.set(frame, { words: [...(there?.words ?? []), found], ahead: Boolean(ahead) && (there?.ahead ?? true) });
+      }
       pins.replaceChildren(
-        ...[...at].map(([frame, words]) => {
+        ...[...at].map(([frame, { words, ahead }]) => {
           const text = `frame ${frame}: ${words.join("; ")}`;
-          const pin = h("button", { class: "ribbon-pin", title: text, "aria-label": text, onclick: () => seek(frame) });
+          const pin = h("button", { class: ahead ? "ribbon-pin ahead" : "ribbon-pin", title: text, "aria-label": text, onclick: () => seek(frame) });
           pin.style.left = `${((frame + 0.5) / Math.max(1, film().frames)) * 100}%`;
           pin.addEventListener("pointerdown", (event) => event.stopPropagation());
           return pin;

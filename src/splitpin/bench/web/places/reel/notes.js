@@ -8,7 +8,8 @@ const MOST = 40;
 /** More notes than this at once help nobody. */
 
 /**
- * @typedef {import("../../core/link.js").Mistake & {scene: string | null, frame: number | null}} Note
+ * @typedef {import("../../core/link.js").Mistake & {scene: string | null, frame: number | null, ahead?: boolean}} Note
+ * @typedef {{kind: string, scene: string, film_frame: number, found: string, expected: string, remedy: string}} Ahead
  */
 
 /**
@@ -25,14 +26,43 @@ export function notes(bench, ribbon, seek) {
     const revision = bench.desk.film?.revision;
     const told = await ask("GET", "warnings");
     if (bench.desk.film?.revision !== revision) return;
-    all = [...told.mistakes, ...told.warnings];
+    const now = [...told.mistakes, ...told.warnings];
+    show(now, told.mistakes.length, null);
+    if (told.mistakes.length) return;
+    const foreseen = await ask("GET", "forecast");
+    if (bench.desk.film?.revision === revision) show(now, 0, foreseen.ahead.map(ahead));
+  }
+
+  /**
+   * @param {Note[]} now Mistakes first.
+   * @param {number} wrong How many of them are mistakes.
+   * @param {Note[] | null} later What lies ahead on the table; null while nobody has looked.
+   */
+  function show(now, wrong, later) {
+    all = [...now, ...(later ?? [])];
     ribbon.pin(all);
     element.replaceChildren(
-      h("h2", {}, all.length ? "To look at" : "Nothing to mend"),
-      all.length === 0 && told.mistakes.length === 0 ? h("p", { class: "quiet" }, "No gap, no strobing step, nobody out of the field, no picture enlarged past its detail.") : "",
-      ...all.slice(0, MOST).map((one, n) => note(one, n < told.mistakes.length)),
-      all.length > MOST ? h("p", { class: "quiet" }, `… and ${all.length - MOST} more`) : "",
+      h("h2", {}, now.length ? "To look at" : "Nothing to mend"),
+      ...now.slice(0, MOST).map((one, n) => note(one, n < wrong)),
+      more(now),
+      later === null ? "" : h("h2", {}, "Ahead of you"),
+      later?.length === 0 ? h("p", { class: "quiet" }, "No hole, no gap, no strobing step, nobody out of the field.") : "",
+      ...(later ?? []).slice(0, MOST).map((one) => note(one, false)),
+      more(later ?? []),
     );
+  }
+
+  /** @param {Note[]} told */
+  function more(told) {
+    return told.length > MOST ? h("p", { class: "quiet" }, `… and ${told.length - MOST} more`) : "";
+  }
+
+  /**
+   * @param {Ahead} one
+   * @returns {Note}
+   */
+  function ahead(one) {
+    return { ...one, file: `scenes/${one.scene}.toml`, line: null, frame: one.film_frame, ahead: true };
   }
 
   /**
@@ -44,7 +74,7 @@ export function notes(bench, ribbon, seek) {
     const scene = one.scene && one.file.startsWith("scenes/") ? h("a", { href: write("sheet", one.scene) }, one.scene) : h("b", {}, one.line ? `${one.file}, line ${one.line}` : one.file);
     return h(
       "div",
-      { class: wrong ? "paper note wrong" : "paper note" },
+      { class: wrong ? "paper note wrong" : one.ahead ? "paper note ahead" : "paper note" },
       frame !== null && h("button", { class: "plain", title: `go to frame ${frame}`, onclick: () => seek(frame) }, `frame ${frame}`),
       h("p", {}, scene, `: ${one.found}`),
       h("p", { class: "quiet" }, `Expected ${one.expected}. ${one.remedy}.`),
