@@ -170,4 +170,6 @@ def test_paper_is_used_better_than_by_rows_of_boxes(laid: Laid) -> None:
         packer.add_rect(round(right - left + CLEARANCE, 2), round(top - low + CLEARANCE, 2), n)
     packer.add_bin(room.width + CLEARANCE, room.height + CLEARANCE, float("inf"))
     packer.pack()
-    assert len(pages) <= len(packer)
+    assert len(pages) < len(packer)
+    used = sum(shape.area for shape in shapes) / (len(pages) * room.width * room.height)
+    assert used >= 0.65, (len(pages), len(packer))

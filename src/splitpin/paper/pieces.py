@@ -41,9 +41,9 @@ def pieces(kitting: Kitting) -> list[Page]:
     nest = Nest(room.width, room.height, CLEARANCE)
     spots = nest.lay([(leaf.shape, leaf.tag(kitting.type)) for leaf in found])
     done: list[Page] = []
-    for n in range(len(nest.pages)):
+    for n in range(nest.pages):
         here = [(leaf, spot) for leaf, spot in zip(found, spots, strict=True) if spot.page == n]
-        name = f"{n + 1} of {len(nest.pages)}"
+        name = f"{n + 1} of {nest.pages}"
         done.append(
             Page("pieces", f"Pieces, sheet {name}", kitting.stock, tuple(_front(kitting, here, room)))
         )
