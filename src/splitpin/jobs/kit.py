@@ -23,6 +23,7 @@ from splitpin.jobs.output import refuse_output
 from splitpin.jobs.peaks import peaks_of
 from splitpin.jobs.ready import Ready, RefusedError, ready
 from splitpin.jobs.shop import Shop
+from splitpin.jobs.sights import is_sight, seen, sight_of
 from splitpin.measure.likely import likely
 from splitpin.paper.duplex import paired
 from splitpin.paper.kitting import Cut, Kitting, Part, Staged
@@ -109,6 +110,7 @@ def lay_out(
     tell("reading the film")
     film = ready(root, scenes)
     folder = film.folder
+    shop = cache(lambda: Shop(film))
     kitting = Kitting(
         folder.film.title,
         folder.film.exact_rate,
@@ -117,7 +119,8 @@ def lay_out(
         cache(lambda name: _cut(folder, name)),
         as_it_prints(stock, measured),
         face,
-        _peaks(film),
+        _peaks(shop),
+        cache(lambda scene, panel: sight_of(film, scene, panel)),
         measured,
     )
     pages = [card_page(kitting.stock, measured)]
@@ -178,7 +181,12 @@ def kit(
         file = root / "made" / f"{file_stem(title)}-kit.pdf"
         file.parent.mkdir(exist_ok=True)
     (doing or (lambda _: None))("writing the pages")
-    pictures = cache(lambda name: _picture(root, name))
+    shop = cache(lambda: Shop(laid.ready))
+
+    @cache
+    def pictures(name: str) -> NDArray[np.uint8]:
+        return seen(shop(), name) if is_sight(name) else _picture(root, name)
+
     write_pages(file, laid.pages, laid.face, pictures, f"{title}: kit", measured, progress)
     return Kit(file, laid.counts, laid.pages[0].stock.name, laid.notes)
 
@@ -200,9 +208,9 @@ def _staged(film: Ready, name: str) -> Staged:
     return Staged(name, scene, sheet, film.folder.figures(name), characters)
 
 
-def _peaks(film: Ready) -> Callable[[str], tuple[float, ...]]:
+def _peaks(shop: Callable[[], Shop]) -> Callable[[str], tuple[float, ...]]:
     """Mixed only when a part asks for it."""
-    found = cache(lambda: peaks_of(Shop(film)))
+    found = cache(lambda: peaks_of(shop()))
     return lambda scene: found()[scene]
 
 

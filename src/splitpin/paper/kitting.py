@@ -61,6 +61,9 @@ class Kitting(NamedTuple):
     type: Type
     peaks: Callable[[str], tuple[float, ...]]
     """The loudest sample of the mix in each frame of a scene, 0 to 1."""
+    sight: Callable[[str, str], str] = lambda _scene, _panel: ""
+    """The name of the picture that shows a panel, of the stage's size: its drawing, else how its pieces lie;
+    empty where there is neither."""
     measured: float = 100.0
     """What a rule of 100 mm measured on this printer, mm."""
 

@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+from splitpin.paper.exposure_sheets import exposure_sheets
 from splitpin.paper.fans import bend_fans
 from splitpin.paper.kitting import Part
 from splitpin.paper.pieces import pieces
+from splitpin.paper.story_pages import story_pages
 from splitpin.paper.strips import strips
 from splitpin.paper.table_marks import table_marks
 
-PARTS: dict[str, Part] = {"pieces": pieces, "strips": strips, "fans": bend_fans, "marks": table_marks}
+PARTS: dict[str, Part] = {
+    "pieces": pieces,
+    "strips": strips,
+    "fans": bend_fans,
+    "marks": table_marks,
+    "sheets": exposure_sheets,
+    "board": story_pages,
+}
 """Each by the name that ``--only`` takes."""
