@@ -29,6 +29,10 @@ def kit(
     font: Annotated[
         Path | None, typer.Option("--font", metavar="FILE.ttf", help="A font for letters that ours has not.")
     ] = None,
+    plotter: Annotated[
+        bool,
+        typer.Option("--plotter", help="Also write what a plotter cuts, an SVG for each sheet of pieces."),
+    ] = False,
     count: Annotated[bool, typer.Option("--count", help="Only say how many pages there would be.")] = False,
     again: Again = False,
     as_json: Json = False,
@@ -47,20 +51,26 @@ def kit(
         from splitpin.jobs.kit import kit as print_kit
 
         done = print_kit(
-            folder, scene or None, paper, only or None, output, measured=measured, font=font, again=again,
-            count=count, progress=tell.frames, doing=tell.doing,
+            folder, scene or None, paper, only or None, output, measured=measured, font=font, plotter=plotter,
+            again=again, count=count, progress=tell.frames, doing=tell.doing,
         )  # fmt: skip
         total = sum(done.pages.values())
         if as_json:
             file = None if done.file is None else str(done.file)
             say_json(
                 {"file": file, "paper": done.stock, "total": total, "pages": dict(done.pages)}
-                | {"notes": list(done.notes)}
+                | {"notes": list(done.notes), "cost": done.cost._asdict()}
+                | {"plotter": [str(one) for one in done.plotter]}
             )
             return
         parts = ", ".join(f"{name} {n}" for name, n in done.pages.items())
         out().print(f"{total} page{'' if total == 1 else 's'} of {done.stock}: {parts}", markup=False)
+        card, paper_, area = done.cost
+        cost = f"{card} sheets of card, {paper_} of paper: {area:.2f} m²"
+        out().print(cost.replace("1 sheets", "1 sheet") if card == 1 else cost, markup=False)
         for note in done.notes:
             out().print(printable(note), style="yellow", markup=False)
         if done.file is not None:
             out().print(printable(f"printed in {done.file}"), markup=False)
+        for one in done.plotter:
+            out().print(printable(f"to cut: {one}"), markup=False)

@@ -16,8 +16,10 @@ from splitpin.cutout.mistake import CutError
 from splitpin.cutout.outline import outline
 from splitpin.device.page_writer import Face, texts_of, write_pages
 from splitpin.device.pictures import PictureError, read_picture
+from splitpin.device.plotter_writer import plotter_svg
 from splitpin.folder.load import FilmFolder
 from splitpin.folder.mistake import FolderError, Mistake
+from splitpin.folder.save import write_whole
 from splitpin.jobs.names import file_stem
 from splitpin.jobs.output import refuse_output
 from splitpin.jobs.peaks import peaks_of
@@ -28,7 +30,7 @@ from splitpin.measure.likely import likely
 from splitpin.paper.duplex import paired
 from splitpin.paper.kitting import Cut, Kitting, Part, Staged
 from splitpin.paper.page import Page
-from splitpin.paper.parts import PARTS
+from splitpin.paper.parts import ASKED, CARD, PARTS
 from splitpin.paper.proof import Stamp, card_page, proofed
 from splitpin.paper.stock import STOCKS, as_it_prints, fault_of_measure
 
@@ -46,6 +48,20 @@ class Kit(NamedTuple):
     stock: str
     notes: tuple[str, ...]
     """What a person should know."""
+    cost: Cost
+    """How much paper it takes."""
+    plotter: tuple[Path, ...] = ()
+    """What a plotter cuts and scores, a file for each sheet of pieces."""
+
+
+class Cost(NamedTuple):
+    """The paper that a kit takes, printed on both sides where pages are backs."""
+
+    card: int
+    """Sheets of card."""
+    paper: int
+    """Sheets of paper."""
+    square_metres: float
 
 
 class Laid(NamedTuple):
@@ -79,8 +95,8 @@ def lay_out(
     paper
         One of :data:`splitpin.paper.stock.STOCKS`.
     only
-        Parts of :data:`splitpin.paper.parts.PARTS`; all when left out. The page that proves the scale is
-        always there.
+        Parts of :data:`splitpin.paper.parts.PARTS`; when left out all but those that take much paper. The
+        page that proves the scale is always there.
     measured
         What a printed rule of 100 mm measured, mm.
     font
@@ -99,7 +115,7 @@ def lay_out(
     stock = next((one for name, one in STOCKS.items() if name.lower() == paper.lower()), None)
     if stock is None:
         raise FolderError("--paper", f"{paper!r}", f"one of {', '.join(STOCKS)}", likely(paper, STOCKS))
-    wanted = list(PARTS) if only is None else list(dict.fromkeys(only))
+    wanted = [name for name in PARTS if name not in ASKED] if only is None else list(dict.fromkeys(only))
     for name in wanted:
         if name not in PARTS:
             raise FolderError("--only", f"{name!r}", f"one of {', '.join(PARTS)}", likely(name, PARTS))
@@ -146,6 +162,7 @@ def kit(
     *,
     measured: float = 100.0,
     font: Path | None = None,
+    plotter: bool = False,
     again: bool = False,
     count: bool = False,
     progress: Callable[[int, int], None] | None = None,
@@ -159,8 +176,10 @@ def kit(
         As :func:`lay_out` takes them.
     file
         Where the PDF goes; ``made/TITLE-kit.pdf`` of the film when left out, which is written over.
+    plotter
+        Write for each sheet of pieces what a plotter cuts, beside the PDF: ``…-cut-1.svg``.
     again
-        Write over a file of that name.
+        Write over files of those names.
     count
         Only count the pages; nothing is written.
     progress
@@ -174,12 +193,14 @@ def kit(
     if file is not None and not count:
         refuse_output(file, [".pdf"], again=again)
     laid = lay_out(root, scenes, paper, only, measured, font, doing)
+    spent = cost(laid.pages)
     if count:
-        return Kit(None, laid.counts, laid.pages[0].stock.name, laid.notes)
+        return Kit(None, laid.counts, laid.pages[0].stock.name, laid.notes, spent)
     title = laid.ready.folder.film.title
     if file is None:
         file = root / "made" / f"{file_stem(title)}-kit.pdf"
         file.parent.mkdir(exist_ok=True)
+    cuts = _cuts(file, laid, again=again) if plotter else {}
     (doing or (lambda _: None))("writing the pages")
     shop = cache(lambda: Shop(laid.ready))
 
@@ -188,7 +209,29 @@ def kit(
         return seen(shop(), name) if is_sight(name) else _picture(root, name)
 
     write_pages(file, laid.pages, laid.face, pictures, f"{title}: kit", measured, progress)
-    return Kit(file, laid.counts, laid.pages[0].stock.name, laid.notes)
+    for cut, page in cuts.items():
+        write_whole(cut, plotter_svg(page).encode())
+    return Kit(file, laid.counts, laid.pages[0].stock.name, laid.notes, spent, tuple(cuts))
+
+
+def cost(pages: Sequence[Page]) -> Cost:
+    """What pages cost in paper; a back is printed on the sheet of the page before it."""
+    sheets = [page for page in pages if page.proof]
+    card = sum(page.part in CARD for page in sheets)
+    area = sum(page.stock.width * page.stock.height for page in sheets) / 1e6
+    return Cost(card, len(sheets) - card, round(area, 3))
+
+
+def _cuts(file: Path, laid: Laid, *, again: bool) -> dict[Path, Page]:
+    """Where what a plotter cuts goes, by the files."""
+    sheets = [page for page in laid.pages if page.part in CARD and page.proof]
+    if not sheets:
+        raise FolderError("--plotter", "no sheet of pieces in the kit", "pieces", "say --only pieces, too")
+    files = {file.with_name(f"{file.stem}-cut-{n + 1}.svg"): page for n, page in enumerate(sheets)}
+    for one in files:
+        # what lies in made/ under our own names is written over, as the kit itself
+        refuse_output(one, [".svg"], again=again or one.parent == laid.ready.folder.root / "made")
+    return files
 
 
 def revision(folder: FilmFolder) -> str:

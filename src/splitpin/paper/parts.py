@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from splitpin.paper.backgrounds import background_tiles, backgrounds
 from splitpin.paper.exposure_sheets import exposure_sheets
 from splitpin.paper.fans import bend_fans
 from splitpin.paper.kitting import Part
@@ -12,6 +13,8 @@ from splitpin.paper.table_marks import table_marks
 
 PARTS: dict[str, Part] = {
     "pieces": pieces,
+    "backgrounds": backgrounds,
+    "tiles": background_tiles,
     "strips": strips,
     "fans": bend_fans,
     "marks": table_marks,
@@ -19,3 +22,7 @@ PARTS: dict[str, Part] = {
     "board": story_pages,
 }
 """Each by the name that ``--only`` takes."""
+ASKED = frozenset({"tiles"})
+"""Printed only when they are named: they take much paper."""
+CARD = frozenset({"pieces"})
+"""Printed on card; the others on paper."""

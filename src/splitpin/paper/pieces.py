@@ -83,7 +83,8 @@ def _prick(pinned: Pinned, to: Affine) -> Iterator[Mark]:
     """Where a split pin goes through: a cross that its head hides, black on white to show on any picture."""
     x, y = to.apply(*pinned.at)
     yield from cross(x, y, PRICK, 0.35, 1.0)
-    yield from cross(x, y, PRICK, HAIR)
+    # a plotter only scores it: what is cut through there would tear
+    yield from (line._replace(use="score") for line in cross(x, y, PRICK, HAIR))
 
 
 def _back(kitting: Kitting, here: Sequence[tuple[Leaf, Spot]], room: Field) -> Iterator[Mark]:
