@@ -137,6 +137,7 @@ def lay_out(
         face,
         _peaks(shop),
         cache(lambda scene, panel: sight_of(film, scene, panel)),
+        revision(folder),
         measured,
     )
     pages = [card_page(kitting.stock, measured)]
@@ -144,7 +145,7 @@ def lay_out(
         tell(f"laying out: {name}")
         part: Part = PARTS[name]
         pages += part(kitting)
-    stamp = Stamp(folder.film.title, revision(folder))
+    stamp = Stamp(folder.film.title, kitting.revision)
     pages = paired(pages)
     done = tuple(proofed(page, n + 1, len(pages), stamp) for n, page in enumerate(pages))
     counts: dict[str, int] = {}

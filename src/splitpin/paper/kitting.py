@@ -64,6 +64,8 @@ class Kitting(NamedTuple):
     sight: Callable[[str, str], str] = lambda _scene, _panel: ""
     """The name of the picture that shows a panel, of the stage's size: its drawing, else how its pieces lie;
     empty where there is neither."""
+    revision: str = ""
+    """The date and the sum of the film's documents."""
     measured: float = 100.0
     """What a rule of 100 mm measured on this printer, mm."""
 

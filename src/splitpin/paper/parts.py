@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from splitpin.paper.backgrounds import background_tiles, backgrounds
+from splitpin.paper.box_label import box_label
+from splitpin.paper.envelopes import envelopes
 from splitpin.paper.exposure_sheets import exposure_sheets
 from splitpin.paper.fans import bend_fans
 from splitpin.paper.kitting import Part
@@ -15,11 +17,13 @@ PARTS: dict[str, Part] = {
     "pieces": pieces,
     "backgrounds": backgrounds,
     "tiles": background_tiles,
+    "envelopes": envelopes,
     "strips": strips,
     "fans": bend_fans,
     "marks": table_marks,
     "sheets": exposure_sheets,
     "board": story_pages,
+    "label": box_label,
 }
 """Each by the name that ``--only`` takes."""
 ASKED = frozenset({"tiles"})
