@@ -199,7 +199,7 @@ def kit(
         return Kit(None, laid.counts, laid.pages[0].stock.name, laid.notes, spent)
     title = laid.ready.folder.film.title
     if file is None:
-        file = root / "made" / f"{file_stem(title)}-kit.pdf"
+        file = kit_file(root, title)
         file.parent.mkdir(exist_ok=True)
     cuts = _cuts(file, laid, again=again) if plotter else {}
     (doing or (lambda _: None))("writing the pages")
@@ -213,6 +213,11 @@ def kit(
     for cut, page in cuts.items():
         write_whole(cut, plotter_svg(page).encode())
     return Kit(file, laid.counts, laid.pages[0].stock.name, laid.notes, spent, tuple(cuts))
+
+
+def kit_file(root: Path, title: str) -> Path:
+    """Where the kit of a film goes."""
+    return root / "made" / f"{file_stem(title)}-kit.pdf"
 
 
 def cost(pages: Sequence[Page]) -> Cost:

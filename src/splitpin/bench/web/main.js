@@ -81,11 +81,18 @@ const everywhere = [
   { key: "Ctrl+Z", name: "take back the latest step", does: () => void bench.attempt(() => desk.undo()) },
   { key: "Ctrl+Shift+Z", name: "do it again", does: () => void bench.attempt(() => desk.redo()) },
   { key: "Ctrl+Alt+Z", name: "everything that was done", does: () => void showHistory(bench) },
+  { key: "Ctrl+P", name: "print the paper kit", does: () => void print() },
   { key: "?", name: "this card", does: () => showKeys(everywhere, open.keys ?? [], PLACES[place]?.title ?? "") },
   ...Object.entries(PLACES)
     .filter(([, one]) => !one.alone)
     .map(([name, one], n) => ({ key: `Alt+${n + 1}`, name: `go to ${one.title}`, does: () => bench.go(name) })),
 ];
+
+async function print() {
+  if (!desk.film) return;
+  const { showPrinting } = await import("./elements/printing.js");
+  await bench.attempt(() => showPrinting(bench));
+}
 
 let visit = 0;
 
@@ -125,6 +132,7 @@ function dress() {
     place,
     () => showKeys(everywhere, open.keys ?? [], PLACES[place]?.title ?? ""),
     () => void showHistory(bench),
+    () => void print(),
   );
 }
 

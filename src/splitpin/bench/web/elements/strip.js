@@ -10,8 +10,9 @@ import { h } from "../core/dom.js";
  * @param {string} current
  * @param {() => void} keys
  * @param {() => void} steps
+ * @param {() => void} print
  */
-export function strip(root, bench, places, current, keys, steps) {
+export function strip(root, bench, places, current, keys, steps, print) {
   const { desk } = bench;
   const film = desk.film;
   const history = film?.history;
@@ -40,6 +41,7 @@ export function strip(root, bench, places, current, keys, steps) {
         h("button", { class: "plain", disabled: !history?.undo, title: history?.undo ? `take back: ${history.undo} (Ctrl+Z)` : "nothing to take back", onclick: () => bench.attempt(() => desk.undo()) }, "Undo"),
         h("button", { class: "plain", disabled: !history?.redo, title: history?.redo ? `do again: ${history.redo} (Ctrl+Shift+Z)` : "nothing to do again", onclick: () => bench.attempt(() => desk.redo()) }, "Redo"),
         h("button", { class: "plain", title: "everything that was done (Ctrl+Alt+Z)", onclick: steps }, "Steps"),
+        h("button", { class: "plain", title: "print the paper kit (Ctrl+P)", onclick: print }, "Print"),
       ],
       h("button", { class: "plain", title: "keys (?)", "aria-label": "keys", onclick: keys }, "?"),
     ),
