@@ -25,6 +25,7 @@ from splitpin.command.cue import cue
 from splitpin.command.cut import cut
 from splitpin.command.effect import effect
 from splitpin.command.fit import fit
+from splitpin.command.hours import hours
 from splitpin.command.joints import joints
 from splitpin.command.kit import kit
 from splitpin.command.lay import lay
@@ -72,6 +73,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     title,
     captions,
     archive,
+    hours,
     kit,
     reference,
 )

@@ -16,6 +16,7 @@ from splitpin.measure.rate import parse_rate
 from splitpin.measure.table import Stage
 from splitpin.scene.scene import Cue
 from splitpin.sheet.forecast.limits import Limits
+from splitpin.sheet.shooting.order import Changes
 
 Side = Annotated[int, Field(strict=True, ge=16, le=8192, multiple_of=2)]
 
@@ -68,6 +69,8 @@ class Film(Plain):
     """How many times past its own detail a cut-out may be enlarged before ``check`` tells of it."""
     forecast: Limits = Limits()
     """From where on ``check --ahead`` tells what lies ahead."""
+    changes: Changes = Changes()
+    """What it costs to change the table, for the order of shooting."""
     note: Text = ""
     """Anything worth remembering."""
 

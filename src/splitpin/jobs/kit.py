@@ -20,6 +20,7 @@ from splitpin.device.plotter_writer import plotter_svg
 from splitpin.folder.load import FilmFolder
 from splitpin.folder.mistake import FolderError, Mistake
 from splitpin.folder.save import write_whole
+from splitpin.jobs.hours import hours_of
 from splitpin.jobs.names import file_stem
 from splitpin.jobs.output import refuse_output
 from splitpin.jobs.peaks import peaks_of
@@ -137,6 +138,7 @@ def lay_out(
         face,
         _peaks(shop),
         cache(lambda scene, panel: sight_of(film, scene, panel)),
+        lambda: hours_of(film).work,
         revision(folder),
         measured,
     )

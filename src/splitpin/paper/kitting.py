@@ -14,6 +14,7 @@ from splitpin.paper.page import Page, Type
 from splitpin.paper.stock import Stock
 from splitpin.scene.scene import Scene
 from splitpin.sheet.sheet import Sheet
+from splitpin.sheet.shooting.hours import Work
 
 
 class Cut(NamedTuple):
@@ -64,6 +65,8 @@ class Kitting(NamedTuple):
     sight: Callable[[str, str], str] = lambda _scene, _panel: ""
     """The name of the picture that shows a panel, of the stage's size: its drawing, else how its pieces lie;
     empty where there is neither."""
+    work: Callable[[], tuple[Work, ...]] = lambda: ()
+    """What each set-up takes, in the order of shooting."""
     revision: str = ""
     """The date and the sum of the film's documents."""
     measured: float = 100.0

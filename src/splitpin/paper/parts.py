@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from splitpin.paper.backgrounds import background_tiles, backgrounds
 from splitpin.paper.box_label import box_label
+from splitpin.paper.day_sheets import day_sheets
 from splitpin.paper.envelopes import envelopes
 from splitpin.paper.exposure_sheets import exposure_sheets
 from splitpin.paper.fans import bend_fans
@@ -23,6 +24,7 @@ PARTS: dict[str, Part] = {
     "marks": table_marks,
     "sheets": exposure_sheets,
     "board": story_pages,
+    "days": day_sheets,
     "label": box_label,
 }
 """Each by the name that ``--only`` takes."""
