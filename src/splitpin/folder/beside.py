@@ -11,7 +11,7 @@ from splitpin.folder import pictures, sounds
 from splitpin.folder.gather import Gathering
 from splitpin.folder.mistake import Mistake
 from splitpin.folder.naming import NAMES, is_name, plain_name
-from splitpin.folder.takes import Take, read_name
+from splitpin.folder.takes import Take, is_note, read_name
 from splitpin.folder.tree import unfit
 from splitpin.measure.fault import Fault
 from splitpin.measure.likely import likely
@@ -211,6 +211,8 @@ def takes_of(gathering: Gathering, scenes: list[str]) -> dict[str, tuple[Take, .
         good: dict[tuple[int, int], Take] = {}
         for name in gathering.tree.names(place):
             take = read_name(scene, name)
+            if is_note(name):
+                continue
             if take is None:
                 gathering.warnings.append(
                     Mistake(
